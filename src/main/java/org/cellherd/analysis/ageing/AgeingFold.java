@@ -24,7 +24,7 @@ public final class AgeingFold implements FindingFold {
   private static final FoldKind KIND =
       new FoldKind(
           FindingName.AGEING,
-          7,
+          8,
           Set.of(FindingName.BALANCE, FindingName.CAPACITY, FindingName.SOC));
   private static final long EACH_MS = 30L * 86_400_000;
   private static final double LEAST_DAYS = 1;

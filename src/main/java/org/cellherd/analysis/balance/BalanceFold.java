@@ -24,7 +24,7 @@ import org.cellherd.pack.Reading;
  * finding at the end of each charge that came to the top. Belongs to one thread.
  */
 public final class BalanceFold implements FindingFold {
-  private static final FoldKind KIND = FoldKind.of(FindingName.BALANCE, 25);
+  private static final FoldKind KIND = FoldKind.of(FindingName.BALANCE, 26);
 
   /** Slow parts of a cell's resistance come within a quarter of an hour or so (from memory). */
   private static final double SLOW_MS = 15 * 60_000.0;
@@ -35,6 +35,7 @@ public final class BalanceFold implements FindingFold {
   private final Moment moment;
   private final Completed completed = new Completed();
   private long netHalves;
+  private double samplingSquared;
   private boolean isNewCharge;
   private long topUpMs;
   private double topCountAh;
@@ -62,11 +63,13 @@ public final class BalanceFold implements FindingFold {
     if (!(entry instanceof Reading reading)) {
       return;
     }
+    double unsure = isCounted ? parts.flow.amounts().samplingSquared() : 0;
     if (isCounted) {
       netHalves += parts.flow.amounts().charged() - parts.flow.amounts().discharged();
+      samplingSquared += unsure;
     }
     if (moment.present() > 0) {
-      take(reading);
+      take(reading, unsure);
     }
   }
 
@@ -74,7 +77,7 @@ public final class BalanceFold implements FindingFold {
     return netHalves / HALVES_PER_AH;
   }
 
-  private void take(Reading reading) {
+  private void take(Reading reading, double unsure) {
     double count = countAh();
     boolean isCharging = moment.flowingMa() > 0 || moment.phase() == Phase.HOLD;
     boolean wasActive = parts.episode.isActive();
@@ -84,7 +87,7 @@ public final class BalanceFold implements FindingFold {
       parts.levelling.begin();
     }
     parts.pull.accept(moment, reading);
-    parts.estimator.accept(moment, parts.pull);
+    parts.estimator.accept(moment, parts.pull, unsure);
     parts.smoothed.accept(moment, count, parts.pull);
     parts.watchSteady();
     boolean isLearned = parts.path.accept(moment) && moment.isComplete();
@@ -149,7 +152,8 @@ public final class BalanceFold implements FindingFold {
             Math.exp(-parts.steadyMs() / SLOW_MS),
             parts.bleedTimes.bledMs(cell),
             parts.episode.heldMs(),
-            parts.episode.lostAh());
+            parts.episode.lostAh(),
+            samplingSquared);
     if (parts.crossings.note(cell, level, crossing)) {
       parts.map.learn(parts.crossings, cell, level);
     }
@@ -228,7 +232,8 @@ public final class BalanceFold implements FindingFold {
         topCountAh,
         Estimate.of(parts.bleedA()),
         parts.episode.heldMs(),
-        moment.deadZoneMa() / 1000.0);
+        moment.deadZoneMa() / 1000.0,
+        samplingSquared);
   }
 
   private void closeCharge() {
@@ -289,6 +294,7 @@ public final class BalanceFold implements FindingFold {
   @Override
   public void state(State io) {
     netHalves = io.number(netHalves);
+    samplingSquared = io.number(samplingSquared);
     isNewCharge = io.flag(isNewCharge);
     topUpMs = io.number(topUpMs);
     topCountAh = io.number(topCountAh);

@@ -15,6 +15,8 @@ import org.cellherd.analysis.state.State;
  * @param bleedMs how long the cell had been bled by then
  * @param heldMs how long a held charge had hidden in the dead zone by then
  * @param lostAh what may have flowed in gaps by then, Ah
+ * @param samplingSquared by how much the count was off by then because the current changed between
+ *     readings, one standard deviation, Ah squared
  */
 record Crossing(
     long upMs,
@@ -25,9 +27,10 @@ record Crossing(
     double youth,
     long bleedMs,
     long heldMs,
-    double lostAh) {
+    double lostAh,
+    double samplingSquared) {
 
-  static final Crossing NONE = new Crossing(0, 0, 0, 0, false, 0, 0, 0, 0);
+  static final Crossing NONE = new Crossing(0, 0, 0, 0, false, 0, 0, 0, 0, 0);
 
   Crossing state(State io) {
     return new Crossing(
@@ -39,6 +42,7 @@ record Crossing(
         io.number(youth),
         io.number(bleedMs),
         io.number(heldMs),
-        io.number(lostAh));
+        io.number(lostAh),
+        io.number(samplingSquared));
   }
 }

@@ -154,11 +154,16 @@ final class LeadFinder {
     return new Estimate(mid, Math.hypot(half + hidden / 2 + Math.abs(lost) / 2, counted(a, b)));
   }
 
-  /** What the current's offset and gain make of the charge counted between two crossings. */
+  /**
+   * What the current's offset and gain, and its changes between readings, make of the charge that
+   * was counted between two crossings.
+   */
   private double counted(Crossing a, Crossing b) {
     double hours = Math.abs(b.upMs() - a.upMs()) / MS_PER_H;
     double offset = Math.min(MOST_OFFSET_A, ratedAh / OFFSET_H);
-    return Math.hypot(offset * hours, GAIN_ERROR * (b.countAh() - a.countAh()));
+    double sampling = 2 * Math.sqrt(Math.abs(b.samplingSquared() - a.samplingSquared()));
+    double steady = Math.hypot(offset * hours, GAIN_ERROR * (b.countAh() - a.countAh()));
+    return Math.hypot(steady, sampling);
   }
 
   /** What the two cells' own resistances made of their crossings. */
@@ -219,7 +224,16 @@ final class LeadFinder {
       }
       Crossing now =
           new Crossing(
-              top.upMs(), top.countAh(), a.amperes(), 0, true, a.youth(), 0, top.heldMs(), 0);
+              top.upMs(),
+              top.countAh(),
+              a.amperes(),
+              0,
+              true,
+              a.youth(),
+              0,
+              top.heldMs(),
+              0,
+              top.samplingSquared());
       Estimate found =
           between(a, now, slope, top)
               .minus(own(k, a, r, now, slope))

@@ -8,5 +8,12 @@ package org.cellherd.analysis.balance;
  * @param bleed A while bleeding is counted
  * @param heldMs how long a held charge has hidden in the dead zone so far
  * @param deadZoneA currents up to here are hidden, A
+ * @param samplingSquared see {@link Crossing}, so far
  */
-record Top(long upMs, double countAh, Estimate bleed, long heldMs, double deadZoneA) {}
+record Top(
+    long upMs,
+    double countAh,
+    Estimate bleed,
+    long heldMs,
+    double deadZoneA,
+    double samplingSquared) {}

@@ -34,8 +34,7 @@ final class Discharge {
   private double terminalWh;
   private double backAh;
   private double endTerminalWh;
-  private double stepsSquared;
-  private double endStepsSquared;
+  private double endSamplingAh;
   private boolean isOnLoad;
   private int endLowest;
   private int endMedian;
@@ -70,8 +69,7 @@ final class Discharge {
     terminalWh = 0;
     backAh = 0;
     endTerminalWh = 0;
-    stepsSquared = 0;
-    endStepsSquared = 0;
+    endSamplingAh = 0;
     isOnLoad = false;
     endAh = 0;
     endWh = 0;
@@ -86,9 +84,6 @@ final class Discharge {
   /** Charge flowed over the step to the latest reading. */
   void add(Amounts step, Moment moment, int meanTenthC, boolean isStill) {
     tally.add(step);
-    double change = (moment.currentMa() - (double) moment.currentBeforeMa()) / 2e3;
-    double unlikeAh = change * step.durationMs() / 3.6e6;
-    stepsSquared += unlikeAh * unlikeAh;
     boolean isDrawing = !isStill && moment.currentMa() < 0;
     drawingMs += isDrawing ? step.durationMs() : 0;
     boolean isPrinted = moment.currentMa() != 0;
@@ -149,7 +144,7 @@ final class Discharge {
     endWh = tally.dischargedWh() - tally.chargedWh();
     endTerminalWh = terminalWh;
     endChargedAh = backAh;
-    endStepsSquared = stepsSquared;
+    endSamplingAh = tally.samplingAh();
   }
 
   boolean hasBegun() {
@@ -202,12 +197,9 @@ final class Discharge {
     return printedMs / 3.6e6;
   }
 
-  /**
-   * How far the count may be off because the current changed between readings, Ah: anywhere in each
-   * step alike, two standard deviations of all.
-   */
+  /** How far the count may be off because the current changed between readings, Ah. */
   double samplingAh() {
-    return 2 * Math.sqrt(endStepsSquared / 3);
+    return endSamplingAh;
   }
 
   /** How far what was not heard may be off, Ah. */
@@ -295,8 +287,7 @@ final class Discharge {
     terminalWh = io.number(terminalWh);
     backAh = io.number(backAh);
     endTerminalWh = io.number(endTerminalWh);
-    stepsSquared = io.number(stepsSquared);
-    endStepsSquared = io.number(endStepsSquared);
+    endSamplingAh = io.number(endSamplingAh);
     isOnLoad = io.flag(isOnLoad);
     endLowest = io.number(endLowest);
     endMedian = io.number(endMedian);

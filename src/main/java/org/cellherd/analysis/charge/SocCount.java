@@ -2,6 +2,7 @@ package org.cellherd.analysis.charge;
 
 import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.CountedCharge;
 import org.cellherd.analysis.result.Anchor;
 import org.cellherd.analysis.state.State;
@@ -32,6 +33,7 @@ final class SocCount {
   private double lowestAh;
   private double highestAh;
   private double unsureAh;
+  private double samplingSquared;
   private double overrunAh;
 
   SocCount(double ratedAh) {
@@ -65,8 +67,8 @@ final class SocCount {
       return false;
     }
     capacityAh = ah;
-    leastAh = Math.max(LEAST_BELIEVED * ratedAh, ah * (1 - MEASURED_ERROR) - unsureAh);
-    mostAh = ah * (1 + MEASURED_ERROR) + unsureAh;
+    leastAh = Math.max(LEAST_BELIEVED * ratedAh, ah * (1 - MEASURED_ERROR) - unsureAh());
+    mostAh = ah * (1 + MEASURED_ERROR) + unsureAh();
     return true;
   }
 
@@ -77,6 +79,7 @@ final class SocCount {
     lowestAh = 0;
     highestAh = 0;
     unsureAh = 0;
+    samplingSquared = 0;
     overrunAh = 0;
   }
 
@@ -101,6 +104,15 @@ final class SocCount {
     if (beyond != 0) {
       overrun(beyond / 100 * capacityAh);
     }
+  }
+
+  /** The current changed over a step that was counted. */
+  void sampled(Amounts step) {
+    samplingSquared += step.samplingSquared();
+  }
+
+  private double unsureAh() {
+    return Math.hypot(unsureAh, 2 * Math.sqrt(samplingSquared));
   }
 
   private double mid() {
@@ -142,13 +154,13 @@ final class SocCount {
 
   /** It holds what it gave or took between two anchors, whatever its label says. */
   private double leastAh() {
-    return Math.max(leastAh, Math.min(mostAh, highestAh - lowestAh - unsureAh));
+    return Math.max(leastAh, Math.min(mostAh, highestAh - lowestAh - unsureAh()));
   }
 
   /** Percent, with bounds. */
   Interval pct() {
     double leastAh = leastAh();
-    double unsure = 100 * unsureAh / leastAh;
+    double unsure = 100 * unsureAh() / leastAh;
     double byLeast = 100 * netAh / leastAh;
     double byMost = 100 * netAh / mostAh;
     double low = anchorPct.low() + Math.min(byLeast, byMost) - unsure;
@@ -169,6 +181,7 @@ final class SocCount {
     lowestAh = io.number(lowestAh);
     highestAh = io.number(highestAh);
     unsureAh = io.number(unsureAh);
+    samplingSquared = io.number(samplingSquared);
     overrunAh = io.number(overrunAh);
   }
 }

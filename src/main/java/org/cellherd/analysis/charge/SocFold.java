@@ -34,7 +34,7 @@ import org.cellherd.pack.Reading;
  */
 public final class SocFold implements FindingFold {
   private static final FoldKind KIND =
-      new FoldKind(FindingName.SOC, 4, Set.of(FindingName.CAPACITY));
+      new FoldKind(FindingName.SOC, 5, Set.of(FindingName.CAPACITY));
   private static final double HALVES_PER_AH = Flow.CHARGE_PER_MAH * 1000.0;
   private static final long EMPTY_HOLD_MS = 10_000;
   private static final long REST_EVERY_MS = 3_600_000;
@@ -118,6 +118,7 @@ public final class SocFold implements FindingFold {
     double hours = moment.stepMs() / 3_600_000.0;
     Interval offset = current.latestA();
     count.add(in - out - offset.mid() * hours, (offset.high() - offset.low()) / 2 * hours);
+    count.sampled(flow.amounts());
     current.counted(flow.amounts());
     spans.add(flow.amounts());
     greatestMa = Math.max(greatestMa, Math.abs(moment.flowingMa()));

@@ -7,7 +7,8 @@ import org.cellherd.analysis.state.State;
 
 /**
  * How far the counted energy of a day may be off: by the current's offset over the time, by what is
- * printed as 0, by what nobody heard, by the gains of current and voltage. Belongs to one thread.
+ * printed as 0, by what nobody heard or looked at, by the gains of current and voltage. Belongs to
+ * one thread.
  */
 final class EnergyError {
   /** Gain of a board's voltages: right within half a percent (common practice, no source). */
@@ -20,6 +21,8 @@ final class EnergyError {
   private double inMore;
   private double outLess;
   private double outMore;
+  private double inSquared;
+  private double outSquared;
 
   /**
    * Nothing is wrong yet.
@@ -51,6 +54,9 @@ final class EnergyError {
       inMore += wattHours * (Math.max(0, most) - Math.max(0, counted));
       outLess += wattHours * (Math.max(0, -counted) - Math.max(0, -most));
       outMore += wattHours * (Math.max(0, -least) - Math.max(0, -counted));
+      double unsure = volts * volts * step.samplingSquared();
+      inSquared += step.charged() > 0 ? unsure : 0;
+      outSquared += step.discharged() > 0 ? unsure : 0;
     }
   }
 
@@ -62,18 +68,19 @@ final class EnergyError {
 
   /** Bounds of the energy that was put in, where so many Wh were counted. */
   Interval charged(double wh, Interval gain) {
-    return bounds(wh, inLess, inMore, gain);
+    return bounds(wh, inLess, inMore, inSquared, gain);
   }
 
   /** Bounds of the energy that was drawn, where so many Wh were counted. */
   Interval discharged(double wh, Interval gain) {
-    return bounds(wh, outLess, outMore, gain);
+    return bounds(wh, outLess, outMore, outSquared, gain);
   }
 
   /** Bounds of the difference: both halves are wrong by the same gain, and by the same offset. */
   Interval net(double inWh, double outWh, Interval gain) {
-    double low = inWh - inLess - outWh - outMore;
-    double high = inWh + inMore - outWh + outLess;
+    double sampling = 2 * Math.sqrt(inSquared + outSquared);
+    double low = inWh - outWh - Math.hypot(inLess + outMore, sampling);
+    double high = inWh - outWh + Math.hypot(inMore + outLess, sampling);
     double least = gain.low() * (1 - VOLTAGE_GAIN);
     double most = gain.high() * (1 + VOLTAGE_GAIN);
     double counted = inWh - outWh;
@@ -83,9 +90,11 @@ final class EnergyError {
         Math.max(counted, Math.max(high / least, high / most)));
   }
 
-  private static Interval bounds(double wh, double less, double more, Interval gain) {
-    double low = (wh - less) / (gain.high() * (1 + VOLTAGE_GAIN));
-    double high = (wh + more) / (gain.low() * (1 - VOLTAGE_GAIN));
+  private static Interval bounds(
+      double wh, double less, double more, double squared, Interval gain) {
+    double sampling = 2 * Math.sqrt(squared);
+    double low = (wh - Math.hypot(less, sampling)) / (gain.high() * (1 + VOLTAGE_GAIN));
+    double high = (wh + Math.hypot(more, sampling)) / (gain.low() * (1 - VOLTAGE_GAIN));
     return new Interval(Math.min(wh, Math.max(0, low)), wh, Math.max(high, wh));
   }
 
@@ -94,6 +103,8 @@ final class EnergyError {
     inMore = 0;
     outLess = 0;
     outMore = 0;
+    inSquared = 0;
+    outSquared = 0;
   }
 
   void state(State io) {
@@ -101,5 +112,7 @@ final class EnergyError {
     inMore = io.number(inMore);
     outLess = io.number(outLess);
     outMore = io.number(outMore);
+    inSquared = io.number(inSquared);
+    outSquared = io.number(outSquared);
   }
 }

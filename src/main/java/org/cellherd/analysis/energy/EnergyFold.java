@@ -31,7 +31,7 @@ import org.cellherd.pack.SessionStart;
 /** One finding for each local day with readings, complete when the day is over. */
 public final class EnergyFold implements FindingFold {
   private static final FoldKind KIND =
-      new FoldKind(FindingName.ENERGY, 6, Set.of(FindingName.SOC, FindingName.CAPACITY));
+      new FoldKind(FindingName.ENERGY, 7, Set.of(FindingName.SOC, FindingName.CAPACITY));
   private static final int HOT_TENTH_C = 450;
 
   private static final double LEAST_TRIP = 0.05;

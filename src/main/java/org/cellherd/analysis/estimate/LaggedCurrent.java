@@ -16,13 +16,15 @@ final class LaggedCurrent {
   private double slowest;
   private double ah;
   private double lostAh;
+  private double unsureSquared;
 
   /** Takes the latest reading: a missing current is the one before, a gap loses charge. */
-  void accept(Moment m) {
+  void accept(Moment m, double unsure) {
     double latest = m.currentMa() == Moment.MISSING ? now : m.currentMa() / 1000.0;
     double ms = Math.max(0, m.stepMs());
     if (m.isJoined()) {
       ah += 0.5 * (latest + now) * ms / MS_PER_H;
+      unsureSquared += unsure;
     } else {
       lostAh += Math.max(Math.abs(latest), Math.abs(now)) * ms / MS_PER_H;
     }
@@ -57,8 +59,9 @@ final class LaggedCurrent {
 
   /** What may have flowed unseen since this was asked last. */
   double takeLostAh() {
-    double lost = lostAh;
+    double lost = Math.hypot(lostAh, Math.sqrt(unsureSquared));
     lostAh = 0;
+    unsureSquared = 0;
     return lost;
   }
 
@@ -69,5 +72,6 @@ final class LaggedCurrent {
     slowest = io.number(slowest);
     ah = io.number(ah);
     lostAh = io.number(lostAh);
+    unsureSquared = io.number(unsureSquared);
   }
 }

@@ -66,14 +66,19 @@ public final class LeadEstimator {
     sinceBled = new double[cells];
   }
 
-  /** Takes the latest reading. */
-  public void accept(Moment m, BleedPull pull) {
+  /**
+   * Takes the latest reading.
+   *
+   * @param unsure by how much the charge counted over the step to it is off, one standard
+   *     deviation, Ah squared
+   */
+  public void accept(Moment m, BleedPull pull, double unsure) {
     nowHours = m.upMs() / 3_600_000.0;
     if (pull.isTold() != isBleedTold) {
       isBleedTold = pull.isTold();
       kept.reconsider();
     }
-    Block block = sums.accept(m, pull, bleeding);
+    Block block = sums.accept(m, pull, bleeding, unsure);
     boolean flows = m.flowingMa() > 0;
     if (isOn && mostAh - sums.ah() > DRAWN_SHARE * plan.ratedAh()) {
       isOn = false;

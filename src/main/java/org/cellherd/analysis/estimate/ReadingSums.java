@@ -53,10 +53,10 @@ final class ReadingSums {
   }
 
   /** Takes the latest reading; a block when the readings before it are one. */
-  @Nullable Block accept(Moment m, BleedPull pull, Bleeding bleeding) {
+  @Nullable Block accept(Moment m, BleedPull pull, Bleeding bleeding, double unsureSquared) {
     boolean isOver = readings > 0 && isOver(m, pull);
     Block out = isOver ? close() : null;
-    current.accept(m);
+    current.accept(m, unsureSquared);
     if (readings == 0) {
       fromH = hours(m);
       firstA = current.now();

@@ -2,7 +2,8 @@ package org.cellherd.analysis.flow;
 
 /**
  * What flowed over one step, both directions apart: charge in halves of a mA ms, energy in halves
- * of a microwatt ms. None is negative, save by rounding after {@link #subtract}.
+ * of a microwatt ms. None is negative, save by rounding after {@link #subtract}. The step knows by
+ * how much its charge may be off because nobody looked in between.
  */
 public final class Amounts {
   private long charged;
@@ -10,6 +11,7 @@ public final class Amounts {
   private long chargedEnergy;
   private long dischargedEnergy;
   private long durationMs;
+  private double samplingSquared;
 
   /** Trapezoids between two ends of a step; split where the current changes sign. */
   public void between(long current0, long power0, long current1, long power1, long stepMs) {
@@ -23,6 +25,17 @@ public final class Amounts {
     } else {
       split(current0, power0, current1, power1, net, netEnergy);
     }
+  }
+
+  /**
+   * The current changed by so much over the step, as if it had been there for all of it, and by so
+   * much over the step before, Ah. Where in a step a current changes nobody knows: anywhere alike.
+   * One that was other in a single reading was so for longer or shorter, and as often between two
+   * readings, unseen: the number that was seen is off by its root.
+   */
+  void changed(double ah, double beforeAh) {
+    double alone = ah * beforeAh < 0 ? Math.min(Math.abs(ah), Math.abs(beforeAh)) : 0;
+    samplingSquared = ah * ah / 12 + alone * alone;
   }
 
   private void split(
@@ -49,6 +62,7 @@ public final class Amounts {
     chargedEnergy -= part.chargedEnergy;
     dischargedEnergy -= part.dischargedEnergy;
     durationMs -= part.durationMs;
+    samplingSquared -= part.samplingSquared;
   }
 
   /** Charge put in, halves of a mA ms. */
@@ -69,6 +83,16 @@ public final class Amounts {
   /** Energy taken out, halves of a microwatt ms. */
   public long dischargedEnergy() {
     return dischargedEnergy;
+  }
+
+  /** Takes over a share of what the whole step's charge may be off by. */
+  void samplingOf(Amounts whole, double share) {
+    samplingSquared = whole.samplingSquared * share;
+  }
+
+  /** Square of one standard deviation by which the net charge is off, Ah squared. */
+  public double samplingSquared() {
+    return samplingSquared;
   }
 
   /** Length of the step, ms. */

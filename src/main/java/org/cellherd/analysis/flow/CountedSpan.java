@@ -63,7 +63,7 @@ final class CountedSpan {
   private void judge() {
     double hours = tally.durationMs() / 3.6e6 - quietHours;
     double lost = LOST_SHARE * tally.chargedAh();
-    double half = Math.hypot(FULL_SHARE * ratedAh, hiddenAh);
+    double half = Math.hypot(Math.hypot(FULL_SHARE * ratedAh, hiddenAh), tally.samplingAh());
     if (hours > 0) {
       low = (tally.netAh() - lost - half) / hours;
       high = (tally.netAh() + half) / hours;

@@ -31,6 +31,7 @@ public final class Flow {
   private long currentNow;
   private long powerNow;
   private boolean isAcrossGap;
+  private double changeAh;
   private final Amounts amounts = new Amounts();
 
   /** Follows the readings of a moment. */
@@ -53,10 +54,14 @@ public final class Flow {
     powerBefore = powerNow;
     hasBefore = take(reading);
     isAcrossGap = hadBefore && hasBefore && moment.step() == Moment.Step.GAP;
-    if (!hadBefore || !hasBefore || !(moment.isJoined() || isAcrossGap)) {
+    double changeBefore = changeAh;
+    boolean isJoined = hadBefore && hasBefore && moment.isJoined();
+    changeAh = isJoined ? (currentNow - currentBefore) / 1000.0 * moment.stepMs() / 3.6e6 : 0;
+    if (!isJoined && !isAcrossGap) {
       return false;
     }
     amounts.between(currentBefore, powerBefore, currentNow, powerNow, moment.stepMs());
+    amounts.changed(changeAh, changeBefore);
     return !isAcrossGap;
   }
 
@@ -107,6 +112,7 @@ public final class Flow {
         currentBefore + Math.round((currentNow - currentBefore) * share),
         powerBefore + Math.round((powerNow - powerBefore) * share),
         partMs);
+    part.samplingOf(amounts, share);
     return part;
   }
 
@@ -120,5 +126,6 @@ public final class Flow {
     hasBefore = io.flag(hasBefore);
     currentNow = io.number(currentNow);
     powerNow = io.number(powerNow);
+    changeAh = io.number(changeAh);
   }
 }

@@ -9,6 +9,7 @@ public final class Tally {
   private final EnergySum chargedEnergy = new EnergySum();
   private final EnergySum dischargedEnergy = new EnergySum();
   private long durationMs;
+  private double samplingSquared;
 
   /** Adds the amounts of a step. */
   public void add(Amounts step) {
@@ -17,6 +18,7 @@ public final class Tally {
     chargedEnergy.add(step.chargedEnergy());
     dischargedEnergy.add(step.dischargedEnergy());
     durationMs += step.durationMs();
+    samplingSquared += step.samplingSquared();
   }
 
   /** Adds another sum. */
@@ -26,6 +28,7 @@ public final class Tally {
     chargedEnergy.add(other.chargedEnergy);
     dischargedEnergy.add(other.dischargedEnergy);
     durationMs += other.durationMs;
+    samplingSquared += other.samplingSquared;
   }
 
   /** Charge put in, Ah. */
@@ -58,6 +61,14 @@ public final class Tally {
     return durationMs;
   }
 
+  /**
+   * How far the net charge may be off because the current changed between readings, Ah: two
+   * standard deviations of all steps.
+   */
+  public double samplingAh() {
+    return 2 * Math.sqrt(samplingSquared);
+  }
+
   /** Back to nothing. */
   public void clear() {
     charged = 0;
@@ -65,6 +76,7 @@ public final class Tally {
     chargedEnergy.clear();
     dischargedEnergy.clear();
     durationMs = 0;
+    samplingSquared = 0;
   }
 
   private static double ah(long halves) {
@@ -76,6 +88,7 @@ public final class Tally {
     charged = io.number(charged);
     discharged = io.number(discharged);
     durationMs = io.number(durationMs);
+    samplingSquared = io.number(samplingSquared);
     chargedEnergy.state(io);
     dischargedEnergy.state(io);
   }

@@ -159,6 +159,6 @@ class LeadEstimatorTest {
             .build();
     feed.take(reading);
     pull.accept(feed.moment(), reading);
-    estimator.accept(feed.moment(), pull);
+    estimator.accept(feed.moment(), pull, 0);
   }
 }

@@ -3,7 +3,9 @@ package org.cellherd.analysis.flow;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.SplittableRandom;
 import java.util.function.LongUnaryOperator;
+import java.util.random.RandomGenerator;
 import org.cellherd.analysis.LogFeed;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.CellVoltages;
@@ -14,6 +16,8 @@ import org.cellherd.pack.Reading;
 import org.junit.jupiter.api.Test;
 
 class FlowTest {
+  private static final long SEED = 20_261_130;
+  private static final int SWITCHED = 200;
   private static final PackPlan PLAN = PackPlan.of("p", Chemistry.LFP, 1, 1, 100_000);
 
   /** An own example: from +10 to -5 A in 60 s. */
@@ -111,6 +115,55 @@ class FlowTest {
 
     assertThat(restored.dischargedWh()).isEqualTo(25_000.0 * 24 * 3650);
     assertThat(restored.dischargedAh()).isEqualTo(500.0 * 24 * 3650);
+  }
+
+  /** A load that goes on and off, shorter or longer than a step, read at times of their own. */
+  @Test
+  void whatASwitchedCurrentMayBeOffByHoldsAndIsNoMoreThanTwice() {
+    int held = 0;
+    double squares = 0;
+    for (int i = 0; i < SWITCHED; i++) {
+      Switched load = new Switched(new SplittableRandom(SEED + i));
+      double off = load.tally.netAh() - load.trueAh;
+      held += Math.abs(off) <= load.tally.samplingAh() ? 1 : 0;
+      squares += off * off / Math.pow(load.tally.samplingAh() / 2, 2) / SWITCHED;
+    }
+
+    System.out.println("held " + held + " of " + SWITCHED + ", mean square " + squares);
+    assertThat(held).isGreaterThan(SWITCHED * 93 / 100);
+    assertThat(squares).as("of the error, by standard deviations").isBetween(0.25, 1.2);
+  }
+
+  private static final class Switched {
+    private final Tally tally = new Tally();
+    private double trueAh;
+
+    Switched(RandomGenerator random) {
+      long stepMs = 1000L * random.nextInt(5, 61);
+      double onMs = stepMs * 0.1 * Math.pow(50, random.nextDouble());
+      double offMs = Math.max(onMs, (double) stepMs) * random.nextDouble(1, 8);
+      LogFeed feed = new LogFeed(PLAN);
+      Flow flow = new Flow(PLAN, feed.moment());
+      boolean isOn = false;
+      double switchMs = random.nextDouble(offMs);
+      double readMs = 0;
+      double atMs = 0;
+      double endMs = 40 * (onMs + offMs);
+      while (atMs < endMs) {
+        double next = Math.min(switchMs, readMs);
+        trueAh -= isOn ? 20 * (next - atMs) / 3.6e6 : 0;
+        atMs = next;
+        if (readMs <= switchMs) {
+          if (flow.accept(feed.take(reading(Math.round(readMs), isOn ? -20_000 : 0)))) {
+            tally.add(flow.amounts());
+          }
+          readMs += stepMs * random.nextDouble(0.95, 1.05);
+        } else {
+          isOn = !isOn;
+          switchMs += (isOn ? onMs : offMs) * random.nextDouble(0.7, 1.3);
+        }
+      }
+    }
   }
 
   private static double count(int stepSeconds, int seconds, LongUnaryOperator milliamps) {
