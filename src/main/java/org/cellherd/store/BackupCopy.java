@@ -57,7 +57,7 @@ final class BackupCopy {
   }
 
   /** Half of a copy would be taken for a backup one day. */
-  private static void remove(Path target) {
+  static void remove(Path target) {
     for (String end : List.of("", "-wal", "-shm", "-journal")) {
       try {
         Files.deleteIfExists(target.resolveSibling(target.getFileName() + end));

@@ -51,6 +51,18 @@ public final class RebuiltLog implements AutoCloseable {
     if (Files.exists(file)) {
       throw new StorageFailure(Kind.REFUSED, file + ": exists already");
     }
+    boolean isWhole = false;
+    try {
+      make(file, uuid, parcels);
+      isWhole = true;
+    } finally {
+      if (!isWhole) {
+        BackupCopy.remove(file);
+      }
+    }
+  }
+
+  private static void make(Path file, String uuid, Source parcels) throws StorageFailure {
     Database database = Database.open(file, OpenMode.WRITER, StoreSettings.DEFAULT);
     try (RebuiltLog log = new RebuiltLog(database, uuid)) {
       database.prepareForWriting(Integer.parseUnsignedInt(uuid.substring(0, 8), 16));
