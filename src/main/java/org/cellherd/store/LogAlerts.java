@@ -78,8 +78,12 @@ final class LogAlerts implements AlertLog {
     retry();
   }
 
-  /** What the file does not have and will not get, in a sentence; empty when it has all. */
-  synchronized Optional<String> unstored() {
+  /**
+   * What the file does not have and will not get, in a sentence; empty when it has all.
+   *
+   * @param why the cause, one clause
+   */
+  synchronized Optional<String> unstored(String why) {
     LongSummaryStatistics times =
         unstored.values().stream().mapToLong(e -> e.alert().timeMs()).summaryStatistics();
     long count = times.getCount() + dropped;
@@ -93,9 +97,11 @@ final class LogAlerts implements AlertLog {
             + (times.getCount() == 0
                 ? ""
                 : " from " + Loss.time(times.getMin()) + " to " + Loss.time(times.getMax()))
-            + " lost: the disk did not take them before the program ended; "
-            + (unheard == 0 ? "none" : unheard)
-            + " of them had not reached a broker.");
+            + " lost: "
+            + why
+            + "; "
+            + (unheard == 0 ? "every one reached" : unheard + " did not reach")
+            + " a broker.");
   }
 
   /** Writes what an earlier commit could not. */

@@ -324,15 +324,19 @@ public final class LogWriter {
       System.getLogger(LogWriter.class.getName())
           .log(System.Logger.Level.DEBUG, "alerts at the end: {0}", full.getMessage());
     }
-    alerts.unstored().ifPresent(reports::add);
+    alerts.unstored(whyUnstored()).ifPresent(reports::add);
+  }
+
+  private String whyUnstored() {
+    return database
+        .displacement()
+        .map("the log "::concat)
+        .orElse("the disk did not accept them before the program ended");
   }
 
   /** What would be lost if the program ended now: readings that only memory holds. */
   private List<Loss> unstored() {
-    String why =
-        database.isInPlace()
-            ? "the disk did not accept them before the program ended"
-            : "their log was moved, removed or replaced while it was open";
+    String why = whyUnstored();
     Map<String, Loss> losses = new LinkedHashMap<>();
     for (ReadingsRow row : waiting.untailed()) {
       Loss more =

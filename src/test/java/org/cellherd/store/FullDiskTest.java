@@ -170,7 +170,10 @@ class FullDiskTest {
 
       assertThat(log.reports()).singleElement().asString().startsWith(many + " change");
       assertThat(log.reports().get(0))
-          .contains("; " + (many == 1 ? "none" : many - 1) + " of them had not reached a broker");
+          .contains(
+              "; "
+                  + (many == 1 ? "every one reached" : many - 1 + " did not reach")
+                  + " a broker.");
       try (LogFile next = LogFile.open(file, OpenMode.WRITER)) {
         assertThat(next.events(0, Long.MAX_VALUE)).hasSize(1);
       }

@@ -109,7 +109,10 @@ class OverwrittenTest {
     refused++;
     assertThat(problem).as(when).contains("while it was open");
     assertThat(log.reports().toString()).as(when).contains("Pack a: ").contains("lost");
-    assertThat(log.reports().toString()).as(when).contains("replaced").doesNotContain("the disk");
+    assertThat(log.reports().toString())
+        .as(when)
+        .contains(" lost: the log was ", "while it was open.")
+        .doesNotContain("the disk");
     assertThat(Files.exists(file) ? Files.readAllBytes(file) : new byte[0])
         .as(when)
         .isEqualTo(there);

@@ -8,6 +8,7 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.locks.ReentrantLock;
 import org.cellherd.pack.StorageFailure;
@@ -249,12 +250,20 @@ public final class Database implements AutoCloseable {
     return Place.keyOf(file);
   }
 
-  /**
-   * False when the file was moved or overwritten, or another took its place, since it was opened,
-   * or another program writes it.
-   */
+  /** False when the log is no longer this program's to write, see {@link #displacement}. */
   public boolean isInPlace() {
-    return place.isThere() && !place.isOverwritten() && isAlone();
+    return displacement().isEmpty();
+  }
+
+  /** What happened to the file since it was opened, one clause; empty when it can be written. */
+  public Optional<String> displacement() {
+    if (!place.isThere()) {
+      return Optional.of("was moved, removed or replaced while it was open");
+    }
+    if (place.isOverwritten()) {
+      return Optional.of("was overwritten while it was open");
+    }
+    return isAlone() ? Optional.empty() : Optional.of("is written by another cellherd");
   }
 
   private boolean isAlone() {
