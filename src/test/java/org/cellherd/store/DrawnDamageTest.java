@@ -42,6 +42,11 @@ class DrawnDamageTest {
   private static final long SEED = Long.getLong("store.seed", 1);
   private static final int PAGE = StoreSettings.DEFAULT.pageBytes();
 
+  private static final int OPEN_DRAWS = Integer.getInteger("store.open", 6);
+
+  /** The kind of damage that turns some bits. */
+  private static final int BITS = 2;
+
   private static final Pattern LOST =
       Pattern.compile(
           "Pack a: (about )?(?:(\\d+) )?readings? from (\\S+ \\S+) UTC to (\\S+ \\S+) UTC lost");
@@ -68,7 +73,7 @@ class DrawnDamageTest {
       Path here = Files.createDirectory(folder.resolve("draw-" + draw));
       List<LogEntry> entries = draw(random);
       write(here, entries, random);
-      String damage = damage(here.resolve("killed.db"), random);
+      String damage = damage(here.resolve("killed.db"), random, false);
       Set<LogEntry> found;
       int twice;
       List<String> reports;
@@ -82,19 +87,9 @@ class DrawnDamageTest {
         log.losses().forEach(loss -> told.add(loss.sentence()));
         reports = List.copyOf(told);
       }
-      List<Reading> lost = new ArrayList<>();
-      for (LogEntry entry : entries) {
-        if (entry instanceof Reading reading && !found.contains(reading)) {
-          lost.add(reading);
-        }
-      }
+      List<Reading> lost = lost(entries, found);
       lossy += lost.isEmpty() ? 0 : 1;
-      Set<LogEntry> unknown = new HashSet<>();
-      if (reports.stream().anyMatch(r -> r.contains(COUNTS_LOST))) {
-        unknown.addAll(atSeams(entries, found));
-        unknown.addAll(inShortHoles(entries, found));
-      }
-      String problem = judge(lost, reports, unknown);
+      String problem = problem(entries, found, lost, reports);
       problem += twice > 0 ? twice + " read twice. " : "";
       if (!problem.isEmpty()) {
         wrong.add("seed " + SEED + ", draw " + draw + ", " + damage + ": " + problem + reports);
@@ -102,6 +97,88 @@ class DrawnDamageTest {
     }
     assertThat(wrong).isEmpty();
     assertThat(lossy).isGreaterThan(DRAWS / 8);
+  }
+
+  /** A card turns bits under a running program, which goes on, checks within a day, and ends. */
+  @Test
+  void whatIsSaidToBeLostOfAnOpenLogIsWhatIsLost() throws Exception {
+    int lossy = 0;
+    List<String> wrong = new ArrayList<>();
+    for (int draw = 0; draw < OPEN_DRAWS; draw++) {
+      Random random = new Random(SEED * 1000 + 500 + draw);
+      Path here = Files.createDirectory(folder.resolve("open-" + draw));
+      Path file = here.resolve("log.db");
+      List<LogEntry> entries = draw(random);
+      int struck = random.nextInt(entries.size());
+      String damage = "";
+      LogFile log = LogFile.open(file, OpenMode.WRITER);
+      try (log) {
+        for (int i = 0; i < entries.size(); i++) {
+          if (i == struck) {
+            damage = damage(file, random, true) + " at " + i;
+          }
+          log.writer().append("a", entries.get(i));
+          long now = entries.get(i).timeMs();
+          asTheDaemon(log, () -> log.writer().commitIfDue(now));
+        }
+        asTheDaemon(log, () -> log.writer().commit());
+        asTheDaemon(log, () -> checkAll(log));
+        asTheDaemon(log, () -> checkAll(log));
+      }
+      Set<String> told = new LinkedHashSet<>(log.reports());
+      Set<LogEntry> found;
+      try (LogFile again = LogFile.open(file, OpenMode.WRITER)) {
+        found = new HashSet<>(allAfterSalvage(again));
+        told.addAll(again.reports());
+        again.losses().forEach(loss -> told.add(loss.sentence()));
+      }
+      List<Reading> lost = lost(entries, found);
+      lossy += lost.isEmpty() ? 0 : 1;
+      String problem = problem(entries, found, lost, List.copyOf(told));
+      if (!problem.isEmpty()) {
+        wrong.add("seed " + SEED + ", draw " + draw + ", " + damage + ": " + problem + told);
+      }
+    }
+    assertThat(wrong).isEmpty();
+    assertThat(lossy).isGreaterThan(OPEN_DRAWS / 8);
+  }
+
+  private interface Work {
+    void run() throws StorageFailure;
+  }
+
+  private static void checkAll(LogFile log) throws StorageFailure {
+    while (log.checkNext()) {}
+  }
+
+  /** What damages is salvaged, and tried again with the next commit. */
+  private static void asTheDaemon(LogFile log, Work work) throws StorageFailure {
+    try {
+      work.run();
+    } catch (StorageFailure damaged) {
+      assertThat(damaged.kind()).as("%s", damaged).isEqualTo(StorageFailure.Kind.DAMAGED);
+      log.recover();
+    }
+  }
+
+  private static List<Reading> lost(List<LogEntry> entries, Set<LogEntry> found) {
+    List<Reading> lost = new ArrayList<>();
+    for (LogEntry entry : entries) {
+      if (entry instanceof Reading reading && !found.contains(reading)) {
+        lost.add(reading);
+      }
+    }
+    return lost;
+  }
+
+  private static String problem(
+      List<LogEntry> entries, Set<LogEntry> found, List<Reading> lost, List<String> reports) {
+    Set<LogEntry> unknown = new HashSet<>();
+    if (reports.stream().anyMatch(r -> r.contains(COUNTS_LOST))) {
+      unknown.addAll(atSeams(entries, found));
+      unknown.addAll(inShortHoles(entries, found));
+    }
+    return judge(lost, reports, unknown);
   }
 
   /** As the daemon within a day: it checks all rows, salvages where one is damaged, and commits. */
@@ -261,7 +338,7 @@ class DrawnDamageTest {
   }
 
   /** Pages, bits, the end of a file, or all of it. */
-  private static String damage(Path file, Random random) throws Exception {
+  private static String damage(Path file, Random random, boolean isBits) throws Exception {
     List<Path> files = new ArrayList<>(List.of(file, file, file));
     for (String ending : List.of("-wal", "-tail")) {
       Path beside = file.resolveSibling(file.getFileName() + ending);
@@ -275,7 +352,7 @@ class DrawnDamageTest {
       return "nothing";
     }
     int pages = bytes.length / PAGE;
-    int kind = random.nextInt(5);
+    int kind = isBits ? BITS : random.nextInt(5);
     switch (kind) {
       case 0 -> {
         for (int i = 0; i <= random.nextInt(3); i++) {
@@ -289,7 +366,7 @@ class DrawnDamageTest {
         int to = Math.min(pages, from + 1 + random.nextInt(6));
         Arrays.fill(bytes, from * PAGE, to * PAGE, (byte) 0);
       }
-      case 2 -> {
+      case BITS -> {
         for (int i = 0; i < 1 + random.nextInt(20); i++) {
           bytes[random.nextInt(bytes.length)] ^= (byte) (1 << random.nextInt(8));
         }

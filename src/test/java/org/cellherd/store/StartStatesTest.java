@@ -215,6 +215,16 @@ class StartStatesTest {
     }
   }
 
+  /** The owner moved the log away, and what SQLite keeps beside it. */
+  @Test
+  void logMadeOfItsTailAloneIsSaidToBeAllThatIsLeft() throws Exception {
+    Map<Part, State> states = new EnumMap<>(Part.class);
+    for (Part part : Part.values()) {
+      states.put(part, part == Part.TAIL ? State.KEPT : State.MISSING);
+    }
+    judge(Math.max(DRAWS, FROM), states, new Random(SEED));
+  }
+
   private static void judge(int draw, Map<Part, State> states, Random random) throws Exception {
     String name = "seed " + SEED + " draw " + draw + " " + states;
     Path place = Files.createDirectory(folder.resolve("draw-" + draw));
@@ -290,7 +300,8 @@ class StartStatesTest {
   private static boolean isSeen(Map<Part, State> states) {
     State main = states.get(Part.MAIN);
     State wal = states.get(Part.WAL);
-    boolean nothingLeft = main == State.MISSING && wal != State.KEPT;
+    boolean nothingLeft =
+        main == State.MISSING && wal != State.KEPT && states.get(Part.TAIL) != State.KEPT;
     return main != State.OTHERS
         && !nothingLeft
         && (main != State.KEPT

@@ -163,8 +163,11 @@ public final class Remains {
   private void secureFrames() throws IOException, StorageFailure {
     Path path = WriteAheadLog.file(file);
     Optional<WriteAheadLog> found = WriteAheadLog.of(file);
+    if (!hasFile() && (found.isPresent() || !tail.rows().isEmpty())) {
+      reports.add(file + " is missing or empty; it is rebuilt from the files beside it.");
+    }
     if (found.isEmpty()) {
-      if (Files.exists(file) && !hasFile()) {
+      if (Files.exists(file) && !hasFile() && tail.rows().isEmpty()) {
         reports.add(file + " was empty and had no write-ahead log; a new log was started in it.");
       }
       return;
@@ -177,7 +180,6 @@ public final class Remains {
       isWhole = frames.isWhole();
     }
     if (!hasFile()) {
-      reports.add(file + " is missing or empty; it is rebuilt from the files beside it.");
       gathered = isWhole ? null : copied(path);
     } else if (isOthers) {
       say(path, moved(path), "belongs to another log and was not used");
