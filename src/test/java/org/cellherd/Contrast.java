@@ -45,7 +45,8 @@ public final class Contrast {
                 && q.top <= y && y <= q.bottom) fill = getComputedStyle(r).fill; }
           return fill; };
         const faded = e => { for (let n = e; n; n = n.parentElement)
-            if (getComputedStyle(n).opacity !== '1') return true; return false; };
+            if (getComputedStyle(n).opacity !== '1'
+                || getComputedStyle(n).filter.includes('opacity')) return true; return false; };
         const lines = [];
         for (const e of document.querySelectorAll('input')) {
           if (e.getClientRects().length) lines.push(

@@ -51,6 +51,8 @@ class EveryStateForEveryoneTest {
         "/", "document.querySelector('.strip path') && document.querySelector('.alert button')"),
     RUNAWAY_SILENT(
         "/", "document.querySelector('.stale') && document.querySelector('.alert button')"),
+    LOST("/", "document.querySelector('.strip path') && document.querySelector('.alert button')"),
+    SEEN("/", "document.querySelector('.alert')?.textContent.includes('Seen by Anna')"),
     NO_SUCH_SPAN(
         "/pack/crate/past?span=2026-13-45",
         "!['', 'Reading the log"
@@ -85,11 +87,11 @@ class EveryStateForEveryoneTest {
   @EnumSource
   void anAccessibilityEngineFindsNothingWrong(View view) throws Exception {
     BrowserTab tab = BROWSER.tab();
-    try (TestPage page = open(view)) {
-      for (boolean dark : new boolean[] {false, true}) {
-        tab.dark(dark);
-        for (int width : WIDTHS) {
-          tab.size(width, 800);
+    for (boolean dark : new boolean[] {false, true}) {
+      tab.dark(dark);
+      for (int width : WIDTHS) {
+        tab.size(width, 800);
+        try (TestPage page = open(view)) {
           tab.go(page.address() + view.path);
           tab.await(view.ready);
           if (view == View.WRONG_TOKEN) {
@@ -97,6 +99,10 @@ class EveryStateForEveryoneTest {
             tab.type("wrong");
             tab.press("Enter");
             tab.await("document.querySelector('[role=alert]')");
+          }
+          if (view == View.LOST) {
+            page.page().close();
+            tab.await("document.body.classList.contains('lost')");
           }
           Accessibility.holds(tab);
           Contrast.suffices(tab);
@@ -179,6 +185,9 @@ class EveryStateForEveryoneTest {
     } else if (view != View.NOTHING_HEARD) {
       played(view).tell(page.page());
     }
+    if (view == View.SEEN) {
+      page.page().event(TestPacks.acknowledged("seen", "Cell 3 runs ahead.", "Anna"));
+    }
     if (view == View.SILENT || view == View.RUNAWAY_SILENT) {
       PackState quiet = new PackState(PackState.Word.SILENT, played(view).nowMs(), "no answer");
       page.page().state(played(view).plan().id(), quiet);
@@ -189,7 +198,7 @@ class EveryStateForEveryoneTest {
   private static PlayedPack played(View view) {
     return switch (view) {
       case SIXTEEN_CELLS -> wide;
-      case PACKS, RUNAWAY, RUNAWAY_SILENT -> runaway;
+      case PACKS, RUNAWAY, RUNAWAY_SILENT, LOST -> runaway;
       default -> night;
     };
   }
