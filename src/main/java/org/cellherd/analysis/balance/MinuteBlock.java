@@ -31,6 +31,7 @@ final class MinuteBlock {
   private final double[] best;
   private final double[] mv;
   private final double[] sorted;
+  private double median = Double.NaN;
   private long blockFromMs = -1;
   private long slotFromMs;
   private double currentSum;
@@ -121,7 +122,7 @@ final class MinuteBlock {
     for (int i = 0; i < cells; i++) {
       if (slotCount[i] > 0) {
         double level = slotSum[i] / (10.0 * slotCount[i]);
-        double apart = slotCorrected[i] / slotCount[i] - mean;
+        double apart = slotCorrected[i] - mean;
         best[i] = level > best[i] ? level : best[i];
         lowest[i] = apart < lowest[i] ? apart : lowest[i];
         highest[i] = apart > highest[i] ? apart : highest[i];
@@ -133,13 +134,20 @@ final class MinuteBlock {
     slotFromMs = now;
   }
 
-  /** Mean of all cells over the slot, so that what moves all of them alike falls out. */
+  /**
+   * Makes each cell's sum its mean over the slot.
+   *
+   * @return the mean of all cells, so that what moves all of them alike falls out
+   */
   private double slotMean() {
     double sum = 0;
     int n = 0;
     for (int i = 0; i < cells; i++) {
-      sum += slotCount[i] == 0 ? 0 : slotCorrected[i] / slotCount[i];
-      n += slotCount[i] == 0 ? 0 : 1;
+      if (slotCount[i] > 0) {
+        slotCorrected[i] = slotCount[i] == 1 ? slotCorrected[i] : slotCorrected[i] / slotCount[i];
+        sum += slotCorrected[i];
+        n++;
+      }
     }
     return n == 0 ? 0 : sum / n;
   }
@@ -154,6 +162,7 @@ final class MinuteBlock {
   }
 
   private boolean closeBlock(long now, BleedPull pull) {
+    median = Double.NaN;
     boolean isSeen = pull.isKnown() || pull.mask() != 0;
     for (int i = 0; i < cells; i++) {
       if (best[i] < 0) {
@@ -211,9 +220,12 @@ final class MinuteBlock {
 
   /** Mean of the middle two, or the middle one. */
   double median() {
-    System.arraycopy(mv, 0, sorted, 0, cells);
-    Arrays.sort(sorted);
-    return (sorted[(cells - 1) / 2] + sorted[cells / 2]) / 2;
+    if (Double.isNaN(median)) {
+      System.arraycopy(mv, 0, sorted, 0, cells);
+      Arrays.sort(sorted);
+      median = (sorted[(cells - 1) / 2] + sorted[cells / 2]) / 2;
+    }
+    return median;
   }
 
   /** A copy of all cells, mV. */
@@ -248,6 +260,7 @@ final class MinuteBlock {
   }
 
   void state(State io) {
+    median = Double.NaN;
     blockFromMs = io.number(blockFromMs);
     slotFromMs = io.number(slotFromMs);
     currentSum = io.number(currentSum);

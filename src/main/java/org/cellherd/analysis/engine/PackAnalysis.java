@@ -67,7 +67,7 @@ public final class PackAnalysis implements Fold, PackView {
 
   /**
    * An analysis of the same pack that has seen nothing, for some findings alone: only the folds
-   * that they rest on are fed.
+   * that they rest on are fed, and what tells {@link #currentSign}. It knows no slopes of cells.
    */
   public PackAnalysis only(Set<FindingName> findings) {
     return new PackAnalysis(plan, settings, makers, findings);
@@ -183,7 +183,7 @@ public final class PackAnalysis implements Fold, PackView {
 
   @Override
   public List<Finding> completed() {
-    return wanted.isEmpty()
+    return wanted.isEmpty() || completed.isEmpty()
         ? List.copyOf(completed)
         : completed.stream().filter(f -> isWanted(f.name())).toList();
   }

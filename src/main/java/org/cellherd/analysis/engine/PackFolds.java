@@ -39,6 +39,7 @@ final class PackFolds {
   private final SocFold soc;
   private final PlausibilityFold plausibility;
   private final List<FindingFold> folds;
+  private final boolean isWhole;
   private @Nullable BalanceView view;
   private @Nullable List<Suspicion> suspicions;
   private @Nullable List<Finding> standing;
@@ -70,11 +71,17 @@ final class PackFolds {
     for (FoldMaker maker : makers) {
       all.add(maker.make(plan, settings, moment));
     }
+    isWhole = wanted.isEmpty();
+    folds = isWhole ? all : needed(wanted, all);
+  }
+
+  /** The sign of the current is told with every answer. */
+  private List<FindingFold> needed(Collection<FindingName> wanted, List<FindingFold> all) {
     Set<FindingName> needed = Needs.of(wanted, all);
-    folds =
-        wanted.isEmpty()
-            ? all
-            : all.stream().filter(fold -> needed.contains(fold.kind().name())).toList();
+    if (needed.add(FindingName.PLAUSIBILITY)) {
+      plausibility.signAlone();
+    }
+    return all.stream().filter(fold -> needed.contains(fold.kind().name())).toList();
   }
 
   private List<Suspicion> counted(SocFold count) {
@@ -90,7 +97,10 @@ final class PackFolds {
     suspicions = null;
     standing = null;
     moment.accept(entry);
-    rate.accept(moment);
+    if (isWhole) {
+      // Only rules ask for it, and they look at a whole analysis.
+      rate.accept(moment);
+    }
     for (FindingFold fold : folds) {
       fold.accept(entry);
       List<Finding> found = fold.drainCompleted();

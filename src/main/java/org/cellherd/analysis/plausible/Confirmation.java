@@ -114,11 +114,16 @@ public final class Confirmation {
         look(CELLS.get(cell - 1), cell, joined, now);
       }
     }
+    Temperatures warm = joined == null ? Temperatures.NONE : joined.temperatures();
     for (int sensor = 1; sensor <= now.temperatures().count(); sensor++) {
-      look(TEMPERATURES.get(sensor - 1), SENSORS + sensor, joined, now);
+      if (!isCalm(sensor, warm, now.temperatures())) {
+        look(TEMPERATURES.get(sensor - 1), SENSORS + sensor, joined, now);
+      }
     }
     for (int i : JUDGED) {
-      look(UNNUMBERED.get(i), PLAIN + i, joined, now);
+      if (!isCalm(UNNUMBERED.get(i).kind(), joined, now)) {
+        look(UNNUMBERED.get(i), PLAIN + i, joined, now);
+      }
     }
     Reading seen = held.isEmpty() ? now : withoutHeld(now, joined);
     before = seen;
@@ -133,6 +138,32 @@ public final class Confirmation {
     int value = are.tenthMv(cell);
     return Possible.is(Kind.CELL, value)
         && (!were.has(cell) || Math.abs((long) value - were.tenthMv(cell)) <= Leap.CELL);
+  }
+
+  private static boolean isCalm(int sensor, Temperatures were, Temperatures are) {
+    if (!are.has(sensor)) {
+      return true;
+    }
+    int value = are.tenthC(sensor);
+    return Possible.is(Kind.TEMPERATURE, value)
+        && (!were.has(sensor) || Math.abs((long) value - were.tenthC(sensor)) <= Leap.TENTH_C);
+  }
+
+  private boolean isCalm(Kind kind, @Nullable Reading were, Reading are) {
+    OptionalInt value = odd(kind, are);
+    if (value.isEmpty()) {
+      return true;
+    }
+    OptionalInt before = were == null ? OptionalInt.empty() : odd(kind, were);
+    return Possible.is(kind, value.getAsInt())
+        && (before.isEmpty()
+            || Math.abs((long) value.getAsInt() - before.getAsInt()) <= leap.least(kind));
+  }
+
+  private static OptionalInt odd(Kind kind, Reading of) {
+    return kind == Kind.CURRENT
+        ? of.currentMa()
+        : kind == Kind.PACK_VOLTAGE ? of.packMv() : of.socTenthPct();
   }
 
   private void look(Channel channel, int at, @Nullable Reading joined, Reading now) {

@@ -45,6 +45,13 @@ final class Leap {
     curve = CellCurve.of(plan.chemistry());
   }
 
+  /** What a current, a pack's voltage or a state of charge moves by at the least when it leaps. */
+  double least(Kind kind) {
+    return kind == Kind.CURRENT
+        ? CURRENT_OF_1C * plan.ratedMah()
+        : kind == Kind.PACK_VOLTAGE ? plan.series() * (CELL / 10.0) : Double.POSITIVE_INFINITY;
+  }
+
   /** True when the value of a channel leapt and nothing else did. */
   boolean isAlone(Channel channel, Reading before, Reading now) {
     if (!before.has(channel) || !now.has(channel)) {

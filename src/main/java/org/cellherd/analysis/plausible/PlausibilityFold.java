@@ -29,6 +29,7 @@ public final class PlausibilityFold implements FindingFold {
   private final SumCheck sum;
   private final CurrentCheck current;
   private final List<Check> checks;
+  private boolean isForSign;
   private Supplier<List<Suspicion>> others = List::of;
 
   /** A fold that has seen nothing. */
@@ -57,12 +58,22 @@ public final class PlausibilityFold implements FindingFold {
 
   @Override
   public FoldKind kind() {
-    return KIND;
+    return isForSign ? FoldKind.of(KIND.name(), KIND.version()) : KIND;
+  }
+
+  /** From here on only {@link #currentSign} is asked for: the other checks are not fed. */
+  public void signAlone() {
+    isForSign = true;
   }
 
   @Override
   public void accept(LogEntry entry) {
-    if (entry instanceof Reading reading) {
+    if (!(entry instanceof Reading reading)) {
+      return;
+    }
+    if (isForSign) {
+      current.accept(moment, reading);
+    } else {
       for (Check check : checks) {
         check.accept(moment, reading);
       }
@@ -95,10 +106,10 @@ public final class PlausibilityFold implements FindingFold {
 
   @Override
   public Optional<Finding> standing() {
-    List<Suspicion> found = suspicions();
-    if (moment.reading().isEmpty()) {
+    if (moment.reading().isEmpty() || isForSign) {
       return Optional.empty();
     }
+    List<Suspicion> found = suspicions();
     List<Suspected> list = new ArrayList<>();
     long since = moment.wallMs(moment.upMs());
     for (Suspicion s : found) {

@@ -2,7 +2,6 @@ package org.cellherd.app.verb;
 
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.EnumSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -107,7 +106,11 @@ final class LogAnalysis {
         toMs.orElse(Long.MAX_VALUE),
         entry -> {
           fold.accept(entry);
-          fold.completed().stream().filter(f -> names.contains(f.name())).forEach(found::add);
+          for (Finding finding : fold.completed()) {
+            if (names.contains(finding.name())) {
+              found.add(finding);
+            }
+          }
         });
     List<Finding> standing =
         fromMs.isPresent() ? fold.standingSince(fromMs.getAsLong()) : fold.standing();
@@ -127,11 +130,9 @@ final class LogAnalysis {
     }
   }
 
-  /** Feeds no more folds than the question takes; the sign of the current is told with all. */
+  /** Feeds no more folds than the question takes. */
   private PackAnalysis unfed(Set<FindingName> names) {
-    Set<FindingName> wanted = EnumSet.of(FindingName.PLAUSIBILITY);
-    wanted.addAll(names);
-    return new PackAnalysis(pack.plan(), pack.analysis()).only(wanted);
+    return new PackAnalysis(pack.plan(), pack.analysis()).only(names);
   }
 
   /**

@@ -213,6 +213,7 @@ class FoldVersionsTest {
     alone.forEach(
         (name, one) -> {
           assertThat(of(one, name)).as("standing %s", name).isEqualTo(of(whole, name));
+          assertThat(one.currentSign()).as("sign beside %s", name).isEqualTo(whole.currentSign());
           PackAnalysis taken = whole;
           SavedState before = SavedState.of(taken::state);
           taken.take(one);
