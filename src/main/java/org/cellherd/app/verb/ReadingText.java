@@ -15,6 +15,9 @@ final class ReadingText {
 
   private static final int BAR = 30;
 
+  /** A bar of full length is a cell at least so far away, as in the strip of the page, 0.1 mV. */
+  private static final int LEAST_TENTH_MV = 200;
+
   private final Optional<PackPlan> plan;
 
   ReadingText(Optional<PackPlan> plan) {
@@ -65,7 +68,7 @@ final class ReadingText {
       text.append("  no cell voltages\n");
       return;
     }
-    int widest = 1;
+    int widest = LEAST_TENTH_MV;
     for (int cell = 1; cell <= cells.count(); cell++) {
       if (cells.has(cell)) {
         widest = Math.max(widest, Math.abs(cells.tenthMv(cell) - median.getAsInt()));
@@ -104,10 +107,10 @@ final class ReadingText {
         reading.bleedMask().isPresent() && (reading.bleedMask().getAsLong() >> (cell - 1) & 1) == 1;
     text.append(
         format(
-            "  cell %2d  %.4f V %+7.1f mV  %s|%s%s%n",
+            "  cell %2d  %.4f V %7s mV  %s|%s%s%n",
             cell,
             cells.tenthMv(cell) / 10_000.0,
-            away / 10.0,
+            away == 0 ? "0.0" : format("%+.1f", away / 10.0),
             left,
             right,
             bleeds ? "  bleeding" : ""));

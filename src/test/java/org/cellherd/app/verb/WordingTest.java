@@ -7,6 +7,7 @@ import java.io.StringWriter;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.app.ExitCode;
+import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -28,7 +29,8 @@ class WordingTest {
         "spec lst|unknown verb lst of spec, did you mean list?",
         "balance --form 7d|unknown option --form of balance, did you mean --from?",
         "--verbos|unknown option --verbos, did you mean --verbose?",
-        "report --format bmp|Invalid value for option '--format': \"bmp\", allowed: html, text, svg, png",
+        "report --format bmp|Invalid value for option '--format': \"bmp\", allowed: html, text,"
+            + " svg, png",
         "alerts --cell x|Invalid value for option '--cell': \"x\" is not a whole number",
         "balance crate|cellherd balance: unexpected argument \"crate\"",
       })
@@ -82,5 +84,17 @@ class WordingTest {
         .contains("  sensor 1 (cell): 18.0 °C\n");
     assertThat(new ReadingText(Optional.empty()).of(reading, List.of(), List.of()))
         .contains("  sensor 1: 18.0 °C\n");
+  }
+
+  /** As in the strip of the page: cells within the band of a balanced pack have no long bar. */
+  @ParameterizedTest
+  @CsvSource({"33010, 1", "33100, 8", "33200, 15", "34500, 15"})
+  void aBarIsLongOnlyWhereACellIsFarAway(int highest, int marks) {
+    Reading reading =
+        Reading.at(0).cells(CellVoltages.ofTenthMv(33_000, 33_000, 33_000, highest)).build();
+
+    String said = new ReadingText(Optional.empty()).of(reading, List.of(), List.of());
+
+    assertThat(said).contains("|" + "+".repeat(marks) + "\n").doesNotContain("+0.0");
   }
 }
