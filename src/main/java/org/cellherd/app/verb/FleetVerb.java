@@ -205,8 +205,10 @@ final class FleetVerb implements Callable<Integer> {
     return value.isPresent() ? Spoken.number(value.getAsDouble(), digits) : "";
   }
 
-  /** Until it is interrupted. */
-  /** Prints what comes; a centre that goes away meanwhile is said once and asked again. */
+  /**
+   * Prints what comes until it is interrupted; a centre that goes away meanwhile is said once and
+   * asked again.
+   */
   private void follow(Centre first, FleetQuestion question, SystemTime time)
       throws CentreTrouble, InterruptedException {
     Followed followed = new Followed(question, question.nowMs(first), question.standing(first));

@@ -257,7 +257,8 @@ final class LogOptions {
   /** A failure of the log as the end of a verb. */
   static Stop storeStop(StorageFailure failure) {
     boolean isDamaged = failure.kind() == StorageFailure.Kind.DAMAGED;
-    String step = isDamaged ? "; if this is the log, start cellherd run, which repairs it" : "";
+    String step =
+        isDamaged ? "; if this is the log, start or restart cellherd run, which repairs it" : "";
     return new Stop(ExitCode.STORE, "log " + failure.getMessage() + step);
   }
 }
