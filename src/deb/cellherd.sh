@@ -34,6 +34,12 @@ else
       ;;
     # The slow compiler pays for none: the demo is over before, the others take a fifth more memory.
     demo* | spec* | frames*) options="$options -XX:TieredStopAtLevel=1" ;;
+    # Most verbs end before what the full compiler makes of them is used: it waits forty times as long as usual,
+    # so that only what reads months of log pays for it.
+    *)
+      options="$options -XX:Tier4InvocationThreshold=200000 -XX:Tier4MinInvocationThreshold=24000"
+      options="$options -XX:Tier4CompileThreshold=600000 -XX:Tier4BackEdgeThreshold=1600000"
+      ;;
   esac
   if [ "$verb" = frames ]; then
     # It holds a whole capture: little of the heap may lie empty beside that, but there is no bound.

@@ -61,7 +61,14 @@ class BudgetBenchmark {
   private static final String LIST = "classes.list";
   private static final Pattern SPENT = Pattern.compile("(\\d+)m([0-9.]+)s");
   private static final List<String> VERB =
-      List.of("-XX:+UseSerialGC", "-Xss512k", "-XX:-UsePerfData");
+      List.of(
+          "-XX:+UseSerialGC",
+          "-Xss512k",
+          "-XX:-UsePerfData",
+          "-XX:Tier4InvocationThreshold=200000",
+          "-XX:Tier4MinInvocationThreshold=24000",
+          "-XX:Tier4CompileThreshold=600000",
+          "-XX:Tier4BackEdgeThreshold=1600000");
   private static final List<String> UNIT =
       List.of(
           "-XX:+UseSerialGC",
