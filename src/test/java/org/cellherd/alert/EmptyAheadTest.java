@@ -104,6 +104,11 @@ class EmptyAheadTest {
               .as("%s, %.0f Ah at %.0f A: %s", as, holds, loadA, alert.text())
               .isBetween(hours(alert, "hours_left_low"), hours(alert, "hours_left_high"));
           assertThat(alert.text().contains("never measured")).isEqualTo(!isMeasured);
+          // What a night draws is not known yet: what may outlast it is told with its condition.
+          double most = hours(alert, "hours_left_high");
+          boolean isSure = most < hours(alert, "hours_to_sun");
+          assertThat(isSure || alert.text().startsWith("If ")).as(alert.text()).isTrue();
+          assertThat(alert.text()).doesNotContain("likely");
         }
       }
     }

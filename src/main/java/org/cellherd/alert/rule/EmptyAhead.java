@@ -31,7 +31,8 @@ import org.cellherd.pack.Spoken;
  * <p>The load of an evening says little of a whole night; the hours of the nights before say most:
  * their mean, less two deviations for a warning. Where too few are known, or tonight is not like
  * them, what tonight drew so far it can be expected to draw once more; a warning takes the least
- * load of its latest hours, for what was cooked at seven is not drawn at three.
+ * load of its latest hours, for what was cooked at seven is not drawn at three. A note then states
+ * its condition and a range: how likely that is nothing known tells.
  *
  * <p>A night is one occurrence: loads come and go, and the forecast with them, but what the owner
  * can do about it does not change. What eases stays listed until the sun is back.
@@ -209,12 +210,17 @@ final class EmptyAhead implements Rule {
     return new Words(
         (high < LEAST_TELLING_H
                 ? "The pack is empty by its count, with a load of " + Spoken.amps(loadA)
-                : "At "
-                    + Spoken.amps(loadA)
-                    + (isUsual ? " on average, as in the nights before," : "")
-                    + (level == 1
-                        ? " the pack is likely to be empty in " + likely(low, left, loadA, high)
-                        : " the pack is empty in " + between(low, high)))
+                : level == 1 && !isUsual
+                    ? "If tonight's load goes on at "
+                        + Spoken.amps(loadA)
+                        + ", the pack is empty in "
+                        + between(low, high)
+                    : "At "
+                        + Spoken.amps(loadA)
+                        + (isUsual ? " on average, as in the nights before," : "")
+                        + (level == 1
+                            ? " the pack is likely to be empty in " + likely(low, left, loadA, high)
+                            : " the pack is empty in " + between(low, high)))
             + ", the sun is back in "
             + hours(toSun),
         "",
