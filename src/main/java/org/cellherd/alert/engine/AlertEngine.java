@@ -36,7 +36,7 @@ import org.cellherd.pack.SessionStart;
  */
 public final class AlertEngine {
   private static final String SECTION = "alert-engine";
-  private static final int VERSION = 22;
+  private static final int VERSION = 23;
 
   private final PackPlan plan;
   private final AlertSettings settings;

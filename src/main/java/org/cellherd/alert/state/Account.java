@@ -13,10 +13,8 @@ final class Account {
   private double value = Double.NaN;
   private double limit = Double.NaN;
   private Words words = Words.NONE;
-  private Words worst = Words.NONE;
-  private int worstLevel;
-  private double worstBy;
-  private long worstMs;
+  private final Worst worst = new Worst();
+  private final Worst sinceBack = new Worst();
   private long lastedMs;
   private int level;
   private long easedMs;
@@ -28,8 +26,8 @@ final class Account {
    * @param heldMs for so long it has held already, ms
    */
   void begin(long heldMs) {
-    worstLevel = 0;
-    worstBy = 0;
+    worst.clear();
+    sinceBack.clear();
     lastedMs = heldMs;
     easedMs = 0;
     oldText = Optional.empty();
@@ -53,12 +51,15 @@ final class Account {
     limit = now.limit();
     words = now.words().get();
     oldText = Optional.empty();
-    double by = Math.abs(value - limit);
-    if (now.level() > worstLevel || (now.level() == worstLevel && !(by < worstBy))) {
-      worst = words;
-      worstLevel = now.level();
-      worstBy = by;
-      worstMs = timeMs;
+    worst.take(now, () -> words, timeMs);
+  }
+
+  /** What was gone and may be back: how bad it is counts from its first moment, once it is told. */
+  void mayBeBack(Judgement now, long timeMs) {
+    if (now.level() == 0) {
+      sinceBack.clear();
+    } else {
+      sinceBack.take(now, now.words(), timeMs);
     }
   }
 
@@ -67,12 +68,10 @@ final class Account {
    *
    * @param heldMs since when, ms
    */
-  void again(long timeMs, long heldMs) {
-    worstMs = timeMs;
+  void again(long heldMs) {
     lastedMs = heldMs;
-    worst = words;
-    worstLevel = level;
-    worstBy = Math.abs(value - limit);
+    worst.set(sinceBack);
+    sinceBack.clear();
   }
 
   /** Goes on with the words of an earlier run until the rule has its own. */
@@ -81,9 +80,7 @@ final class Account {
     limit = alert.limit();
     words = Words.of("", alert.firstStep(), ClockError.without(Peak.without(alert.evidence())));
     level = 1;
-    worst = words;
-    worstLevel = 0;
-    worstBy = 0;
+    worst.set(words);
     oldText = Optional.of(AlertText.bare(alert.text()));
   }
 
@@ -106,9 +103,9 @@ final class Account {
 
   /** The evidence while it is active: what it was at its worst where that is not now. */
   Facts evidence() {
-    boolean wasWorse = !worst.what().isEmpty() && !worst.what().equals(words.what());
-    return wasWorse && !Double.isNaN(worstBy)
-        ? Peak.soFar(words.evidence(), worst.what(), worstMs)
+    String then = worst.words().what();
+    return !then.isEmpty() && !then.equals(words.what()) && worst.hasValue()
+        ? Peak.soFar(words.evidence(), then, worst.timeMs())
         : words.evidence();
   }
 
@@ -118,7 +115,8 @@ final class Account {
    * @param untilMs when it was over, ms UTC
    */
   Facts pastEvidence(long untilMs) {
-    return worst.what().isEmpty() ? worst.evidence() : peak(untilMs).in(worst.evidence());
+    Words then = worst.words();
+    return then.what().isEmpty() ? then.evidence() : peak(untilMs).in(then.evidence());
   }
 
   /** The condition as it was last judged. */
@@ -127,7 +125,7 @@ final class Account {
       return AlertText.eased(easedMs, Spoken.value(value, unit), now) + before(sinceMs, now);
     }
     String text = AlertText.holds(words, sinceMs, now);
-    return level < worstLevel ? text + AlertText.worst(worst, easedMs, now) : text;
+    return level < worst.level() ? text + AlertText.worst(worst.words(), easedMs, now) : text;
   }
 
   /**
@@ -150,14 +148,13 @@ final class Account {
     if (oldText.isPresent()) {
       return AlertText.was(oldText.get());
     }
-    // What has no value is as bad at any time.
-    return Double.isNaN(worstBy)
-        ? AlertText.was(worst, lastedMs, sinceMs, now)
-        : AlertText.was(peak(now.timeMs()), sinceMs, now);
+    return worst.hasValue()
+        ? AlertText.was(peak(now.timeMs()), sinceMs, now)
+        : AlertText.was(worst.words(), lastedMs, sinceMs, now);
   }
 
   private Peak peak(long untilMs) {
-    return new Peak(worst.what(), worstMs, lastedMs, goneMs(untilMs));
+    return new Peak(worst.words().what(), worst.timeMs(), lastedMs, goneMs(untilMs));
   }
 
   private long goneMs(long untilMs) {
@@ -175,20 +172,19 @@ final class Account {
   /** The wall clock was set. */
   void shift(long deltaMs) {
     easedMs += easedMs > 0 ? deltaMs : 0;
-    worstMs += deltaMs;
+    worst.shift(deltaMs);
+    sinceBack.shift(deltaMs);
   }
 
   void state(State io) {
     value = io.number(value);
     limit = io.number(limit);
-    worstBy = io.number(worstBy);
-    worstLevel = io.number(worstLevel);
     level = io.number(level);
     easedMs = io.number(easedMs);
-    worstMs = io.number(worstMs);
     lastedMs = io.number(lastedMs);
     oldText = io.optional(oldText, "", (now, part) -> part.text(now));
     words = words.state(io);
-    worst = worst.state(io);
+    worst.state(io);
+    sinceBack.state(io);
   }
 }

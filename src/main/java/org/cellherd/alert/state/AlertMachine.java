@@ -109,6 +109,9 @@ public final class AlertMachine {
       begin(now, pulse);
     }
     boolean isGone = recurrence.isAway() || state == AlertState.RETURNED;
+    if (isGone) {
+      account.mayBeBack(now, pulse.timeMs());
+    }
     account.take(isGone && ready == 0 ? now.unheeded() : now, credit, pulse.timeMs());
     recur(now, ready, pulse);
     switch (state) {
@@ -170,7 +173,7 @@ public final class AlertMachine {
     }
     if (isOpen && recurrence.isAway() && ready > 0) {
       sinceMs = recurrence.again(pulse.timeMs());
-      account.again(pulse.timeMs(), pulse.timeMs() - sinceMs);
+      account.again(pulse.timeMs() - sinceMs);
     }
     boolean isHeld = isOpen && !recurrence.isAway() && !now.inside();
     boolean isMilder = state == AlertState.RETURNED && ready > 0 && !isCritical(ready);
@@ -200,7 +203,7 @@ public final class AlertMachine {
     if (wasOver) {
       recurrence.beginUnlessSame(pulse);
       sinceMs = recurrence.again(pulse.timeMs());
-      account.again(pulse.timeMs(), pulse.timeMs() - sinceMs);
+      account.again(pulse.timeMs() - sinceMs);
     } else {
       recurrence.again(sinceMs);
     }
