@@ -93,13 +93,20 @@ public final class BrokerClient implements AutoCloseable {
     try {
       serve(Connection.open(settings, will, time, wakeup));
     } catch (BrokerTrouble trouble) {
-      if (!wakeup.isStopping()) {
-        duty.offline(trouble);
-        failures = hasWorkedFor(SHORT_LIFE_NANOS) ? 1 : failures + 1;
-        log.trouble(trouble, workedNanos.isPresent(), this::isListening);
-        pause(settings.timing().retryMs(failures));
-      }
+      failed(trouble);
+    } catch (RuntimeException bug) {
+      failed(new BrokerTrouble("publishing failed unexpectedly: " + bug, bug));
     }
+  }
+
+  private void failed(BrokerTrouble trouble) throws InterruptedException {
+    if (wakeup.isStopping()) {
+      return;
+    }
+    duty.offline(trouble);
+    failures = hasWorkedFor(SHORT_LIFE_NANOS) ? 1 : failures + 1;
+    log.trouble(trouble, workedNanos.isPresent(), this::isListening);
+    pause(settings.timing().retryMs(failures));
   }
 
   private boolean isListening() {
@@ -129,12 +136,9 @@ public final class BrokerClient implements AutoCloseable {
         wakeup.await(Math.min(LONGEST_WAIT_NANOS, rest));
       }
       farewell(connection);
-    } catch (BrokerTrouble trouble) {
+    } catch (BrokerTrouble | RuntimeException e) {
       connection.drop();
-      throw trouble;
-    } catch (RuntimeException bug) {
-      connection.drop();
-      throw new BrokerTrouble("publishing failed unexpectedly: " + bug, bug);
+      throw e;
     }
   }
 

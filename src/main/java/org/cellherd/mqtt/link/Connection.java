@@ -86,7 +86,7 @@ public final class Connection {
     try {
       connection.connect(will);
       return connection;
-    } catch (BrokerTrouble | InterruptedException e) {
+    } catch (BrokerTrouble | InterruptedException | RuntimeException e) {
       connection.drop();
       throw e;
     }

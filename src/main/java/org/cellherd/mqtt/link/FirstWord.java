@@ -30,6 +30,16 @@ final class FirstWord {
         return read(one, 0, 1) < 0 ? -1 : one[0] & 0xFF;
       }
 
+      /** The reader asks before it reads; a line that is gone is told by the reading. */
+      @Override
+      public int available() {
+        try {
+          return in.available();
+        } catch (IOException gone) {
+          return 0;
+        }
+      }
+
       @Override
       public int read(byte[] buffer, int offset, int most) throws IOException {
         try {
