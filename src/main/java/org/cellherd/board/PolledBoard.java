@@ -146,7 +146,12 @@ final class PolledBoard {
 
   /** When the next poll is due, on the monotonic clock. */
   long dueNanos() {
-    return Math.max(freeNanos, isAsked ? begunNanos + interval() : begunNanos);
+    return Math.max(freeNanos, isAsked ? nextNanos() : begunNanos);
+  }
+
+  /** When the poll after this one would be due, whatever is still waited for. */
+  long nextNanos() {
+    return begunNanos + interval();
   }
 
   private long interval() {

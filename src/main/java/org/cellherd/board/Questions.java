@@ -101,6 +101,10 @@ final class Questions {
       } else if (wait < whole && exchange.hasWaited()) {
         repeats--;
         isRepeated = true;
+        if (repeats == 0 && board.nextNanos() < until) {
+          // A board that was mute for one poll answers in the next.
+          rest.until(board.nextNanos());
+        }
       } else {
         return outcome;
       }
