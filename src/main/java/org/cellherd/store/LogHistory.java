@@ -53,11 +53,10 @@ final class LogHistory implements History {
     take(pack, fromMs, toMs);
     // The tail first: what moves into the table meanwhile is then seen there and not missed.
     List<ReadingsRow> tail = Tail.read(database.file());
-    database.read(
-        c -> {
-          new Replay(c, pack, fromMs, toMs, TailRows.missing(c, tail), losses).run(consumer);
-          return true;
-        });
+    handOver(
+        (c, counted) ->
+            new Replay(c, pack, fromMs, toMs, TailRows.missing(c, tail), losses).run(counted),
+        consumer);
   }
 
   @Override
@@ -65,12 +64,33 @@ final class LogHistory implements History {
       throws StorageFailure {
     take(pack, snapshot.atMs(), toMs);
     List<ReadingsRow> tail = Tail.read(database.file());
-    database.read(
-        c -> {
-          new Replay(c, pack, snapshot.atMs(), toMs, TailRows.missing(c, tail), losses)
-              .after(snapshot.stretch(), consumer);
-          return true;
-        });
+    handOver(
+        (c, counted) ->
+            new Replay(c, pack, snapshot.atMs(), toMs, TailRows.missing(c, tail), losses)
+                .after(snapshot.stretch(), counted),
+        consumer);
+  }
+
+  /** Gives entries to whoever asked for them. */
+  private interface Giving {
+    void give(Connection connection, Consumer<LogEntry> to) throws SQLException;
+  }
+
+  /** Where the file itself is damaged, says how far what was given reaches. */
+  private void handOver(Giving giving, Consumer<LogEntry> consumer) throws StorageFailure {
+    Handed handed = new Handed(consumer);
+    try {
+      database.read(
+          c -> {
+            giving.give(c, handed);
+            return true;
+          });
+    } catch (StorageFailure failure) {
+      throw failure.kind() != StorageFailure.Kind.DAMAGED
+          ? failure
+          : new StorageFailure(
+              failure.kind(), failure.getMessage() + "; " + handed.words(), failure);
+    }
   }
 
   private void take(String pack, long fromMs, long toMs) {

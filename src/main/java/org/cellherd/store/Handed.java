@@ -1,0 +1,38 @@
+package org.cellherd.store;
+
+import java.util.function.Consumer;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
+import org.cellherd.store.loss.Loss;
+
+/** Counts the readings that were handed over before a damaged file gave no more. */
+final class Handed implements Consumer<LogEntry> {
+  private final Consumer<LogEntry> consumer;
+  private long readings;
+  private long lastMs;
+
+  Handed(Consumer<LogEntry> consumer) {
+    this.consumer = consumer;
+  }
+
+  @Override
+  public void accept(LogEntry entry) {
+    if (entry instanceof Reading reading) {
+      readings++;
+      lastMs = reading.timeMs();
+    }
+    consumer.accept(entry);
+  }
+
+  /** What was given, and that the rest was not, one clause. */
+  String words() {
+    return readings == 0
+        ? "no reading was given"
+        : Spoken.counted(readings, "reading")
+            + " up to "
+            + Loss.time(lastMs)
+            + (readings == 1 ? " was given" : " were given")
+            + ", none after";
+  }
+}
