@@ -107,10 +107,10 @@ final class ReadingText {
         reading.bleedMask().isPresent() && (reading.bleedMask().getAsLong() >> (cell - 1) & 1) == 1;
     text.append(
         format(
-            "  cell %2d  %.4f V %7s mV  %s|%s%s%n",
+            "  cell %2d  %.4f V %s mV  %s|%s%s%n",
             cell,
             cells.tenthMv(cell) / 10_000.0,
-            away == 0 ? "0.0" : format("%+.1f", away / 10.0),
+            format(away == 0 ? "%7.1f" : "%+7.1f", away / 10.0),
             left,
             right,
             bleeds ? "  bleeding" : ""));
