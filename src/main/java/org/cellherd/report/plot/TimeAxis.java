@@ -31,7 +31,8 @@ final class TimeAxis {
           Duration.ofDays(7));
   private static final DateTimeFormatter HOUR = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
   private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("d MMM", Locale.ENGLISH);
-  private static final DateTimeFormatter MONTH =
+  private static final DateTimeFormatter MONTH = DateTimeFormatter.ofPattern("MMM", Locale.ENGLISH);
+  private static final DateTimeFormatter YEAR =
       DateTimeFormatter.ofPattern("MMM uuuu", Locale.ENGLISH);
 
   private final long fromMs;
@@ -79,7 +80,7 @@ final class TimeAxis {
     List<Tick> ticks = new ArrayList<>();
     LocalDateTime at = Instant.ofEpochMilli(fromMs).atZone(zone).toLocalDate().atStartOfDay();
     for (; ms(at) <= toMs; at = at.plus(step)) {
-      if (ms(at) >= fromMs) {
+      if (ms(at) >= fromMs && isShown(at)) {
         boolean midnight = at.toLocalTime().toSecondOfDay() == 0;
         ticks.add(new Tick(x(ms(at)), (midnight ? DAY : HOUR).format(at)));
       }
@@ -87,15 +88,23 @@ final class TimeAxis {
     return ticks;
   }
 
+  /** Each year is named once, where it begins. */
   private List<Tick> months(int step) {
     List<Tick> ticks = new ArrayList<>();
+    int named = Integer.MIN_VALUE;
     ZonedDateTime first = Instant.ofEpochMilli(fromMs).atZone(zone);
     LocalDateTime at =
         first.toLocalDate().withDayOfMonth(1).plus(1, ChronoUnit.MONTHS).atStartOfDay();
     for (; ms(at) <= toMs; at = at.plusMonths(step)) {
-      ticks.add(new Tick(x(ms(at)), MONTH.format(at)));
+      ticks.add(new Tick(x(ms(at)), (at.getYear() == named ? MONTH : YEAR).format(at)));
+      named = at.getYear();
     }
     return ticks;
+  }
+
+  /** False for a time that the clocks leave out in spring. */
+  private boolean isShown(LocalDateTime local) {
+    return local.atZone(zone).toLocalDateTime().equals(local);
   }
 
   private long ms(LocalDateTime local) {
