@@ -82,7 +82,9 @@ final class Questions {
     long until = time.monotonicNanos() + board.answers().wholeNanos();
     long pause = FIRST_REST_NANOS;
     int retries = board.isSilent() ? 0 : settings.retries();
-    int repeats = board.isSilent() ? 0 : board.answers().repeats();
+    // What need not be told is not worth a reading of the rest, which asking twice would cost.
+    boolean mayRepeat = !board.isSilent() && !board.dialogue().canDoWithout();
+    int repeats = mayRepeat ? board.answers().repeats() : 0;
     isRepeated = false;
     Optional<Request> request = Optional.of(first);
     Outcome outcome = Outcome.SILENT;
