@@ -25,14 +25,13 @@ final class Handed implements Consumer<LogEntry> {
     consumer.accept(entry);
   }
 
-  /** What was given, and that the rest was not, one clause. */
+  /** How far the file could be read, one clause. */
   String words() {
     return readings == 0
-        ? "no reading was given"
+        ? "no reading could be read"
         : Spoken.counted(readings, "reading")
             + " up to "
             + Loss.time(lastMs)
-            + (readings == 1 ? " was given" : " were given")
-            + ", none after";
+            + " could be read, none after";
   }
 }

@@ -79,12 +79,12 @@ class DamagedReplayTest {
 
   private static String words(List<LogEntry> readings) {
     return readings.isEmpty()
-        ? "no reading was given"
+        ? "no reading could be read"
         : readings.size()
             + " readings up to "
             + Instant.ofEpochMilli(readings.get(readings.size() - 1).timeMs())
                 .toString()
                 .replace('T', ' ')
-                .replace("Z", " UTC");
+                .replace("Z", " UTC could be read, none after");
   }
 }

@@ -81,6 +81,7 @@ final class Account {
     words = Words.of("", alert.firstStep(), ClockError.without(Peak.without(alert.evidence())));
     level = 1;
     worst.set(words);
+    sinceBack.clear();
     oldText = Optional.of(AlertText.bare(alert.text()));
   }
 

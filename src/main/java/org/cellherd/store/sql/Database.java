@@ -252,18 +252,22 @@ public final class Database implements AutoCloseable {
 
   /** False when the log is no longer this program's to write, see {@link #displacement}. */
   public boolean isInPlace() {
-    return displacement().isEmpty();
+    return displaced().isEmpty();
   }
 
   /** What happened to the file since it was opened, one clause; empty when it can be written. */
   public Optional<String> displacement() {
+    return displaced().map(Displacement::clause);
+  }
+
+  private Optional<Displacement> displaced() {
     if (!place.isThere()) {
-      return Optional.of("was moved, removed or replaced while it was open");
+      return Optional.of(Displacement.MOVED);
     }
     if (place.isOverwritten()) {
-      return Optional.of("was overwritten while it was open");
+      return Optional.of(Displacement.OVERWRITTEN);
     }
-    return isAlone() ? Optional.empty() : Optional.of("is written by another cellherd");
+    return isAlone() ? Optional.empty() : Optional.of(Displacement.OTHERS);
   }
 
   private boolean isAlone() {
@@ -283,31 +287,13 @@ public final class Database implements AutoCloseable {
    *     be read
    */
   public void requireInPlace() throws StorageFailure {
-    if (!place.isThere()) {
-      throw new StorageFailure(
-          Kind.REFUSED,
-          file
-              + ": was moved, removed or replaced while it was open; nothing is written until it is"
-              + " back. To continue in the file that is there now, restart cellherd");
-    }
-    if (!place.isReadable()) {
+    if (place.isThere() && !place.isReadable()) {
       // Of a disk that fails as a whole SQLite says that the file is damaged.
       throw new StorageFailure(Kind.BUSY, file + ": cannot be read; its disk fails");
     }
-    if (place.isOverwritten()) {
-      throw new StorageFailure(
-          Kind.REFUSED,
-          file
-              + ": was overwritten while it was open; nothing is written any more. To go on in"
-              + " what is there now, restart cellherd");
-    }
-    if (!isAlone()) {
-      throw new StorageFailure(
-          Kind.REFUSED,
-          file
-              + ": its lock file was removed, and another cellherd writes the log now; nothing is"
-              + " written here any more. Stop one of the two; to continue with this one, restart"
-              + " it");
+    Optional<Displacement> how = displaced();
+    if (how.isPresent()) {
+      throw new StorageFailure(Kind.REFUSED, file + ": " + how.get().advice());
     }
   }
 

@@ -60,30 +60,27 @@ class BudgetBenchmark {
       Optional.ofNullable(System.getProperty("cellherd.program"));
   private static final String LIST = "classes.list";
   private static final Pattern SPENT = Pattern.compile("(\\d+)m([0-9.]+)s");
+
+  /** As the start script has them. */
+  private static final String BOTH = "-XX:+UseSerialGC -Xss512k -XX:-UsePerfData";
+
   private static final List<String> VERB =
-      List.of(
-          "-XX:+UseSerialGC",
-          "-Xss512k",
-          "-XX:-UsePerfData",
-          "-XX:Tier4InvocationThreshold=200000",
-          "-XX:Tier4MinInvocationThreshold=24000",
-          "-XX:Tier4CompileThreshold=600000",
-          "-XX:Tier4BackEdgeThreshold=1600000");
+      words(
+          BOTH
+              + " -XX:Tier4InvocationThreshold=200000 -XX:Tier4MinInvocationThreshold=24000"
+              + " -XX:Tier4CompileThreshold=600000 -XX:Tier4BackEdgeThreshold=1600000");
   private static final List<String> UNIT =
-      List.of(
-          "-XX:+UseSerialGC",
-          "-Xms8m",
-          "-Xmn2m",
-          "-Xmx24m",
-          "-Xss512k",
-          "-XX:-UsePerfData",
-          "-XX:TieredStopAtLevel=1");
+      words(BOTH + " -Xms8m -Xmn2m -Xmx24m -XX:TieredStopAtLevel=1");
 
   @TempDir private Path folder;
   private final int pagePort = FreePort.find();
   private final SystemTime time = new SystemTime();
   private final List<TcpBoardServer> servers = new ArrayList<>();
   private final List<Thread> threads = new ArrayList<>();
+
+  private static List<String> words(String text) {
+    return List.of(text.split(" "));
+  }
 
   private static void print(String format, Object... values) {
     System.out.printf(Locale.ROOT, format + "%n", values);
