@@ -85,7 +85,7 @@ class OneWriterTest {
       readings++;
       return true;
     } catch (StorageFailure e) {
-      assertThat(e).hasMessageContaining("another cellherd writes the log now");
+      assertThat(e).hasMessageContaining("is written by another cellherd");
       stopped.add(log);
       return false;
     }
