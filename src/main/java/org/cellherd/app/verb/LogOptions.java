@@ -166,6 +166,12 @@ final class LogOptions {
       ZoneId zone = zone();
       return ConfigFiles.loadPlans(plan).plans().stream().map(p -> PackConfig.of(p, zone)).toList();
     }
+    if (db != null && !config.isThere()) {
+      throw new Stop(
+          ExitCode.USAGE,
+          "a log does not say what was built: name the plan of its pack by --plan FILE, or a config"
+              + " by --config FILE");
+    }
     return config().packs();
   }
 

@@ -186,6 +186,24 @@ final class FileErrorsTest {
         .isTrue();
   }
 
+  @Test
+  void aLogNamedAloneIsAnsweredOrItsPlanAskedFor() throws Exception {
+    good();
+    List<String> bad = new ArrayList<>();
+    for (Map.Entry<String, List<String>> verb : LINES.entrySet()) {
+      String line = verb.getValue().get(0);
+      if (line.contains(LOG)) {
+        String alone = verb.getKey() + " " + line.replace("--plan {plan} ", "");
+        String[] words = MARK.matcher(alone).replaceAll(m -> right(m.group(1))).strip().split(" +");
+        Said said = Said.by(words);
+        if (said.code() != 0 && !said.err().contains("--plan FILE")) {
+          bad.add(String.join(" ", words) + " -> " + said.code() + " " + said.err().strip());
+        }
+      }
+    }
+    assertThat(bad).as(String.join("\n", bad)).isEmpty();
+  }
+
   private static String trouble(Case tried, double code, String err) {
     if (err.contains("Exception") || err.contains("\tat ")) {
       return "an exception";
