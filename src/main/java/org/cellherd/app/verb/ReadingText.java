@@ -69,13 +69,16 @@ final class ReadingText {
       return;
     }
     int widest = LEAST_TENTH_MV;
+    // A board of whole millivolts is not given a digit that it does not send.
+    int digits = 3;
     for (int cell = 1; cell <= cells.count(); cell++) {
       if (cells.has(cell)) {
         widest = Math.max(widest, Math.abs(cells.tenthMv(cell) - median.getAsInt()));
+        digits = cells.tenthMv(cell) % 10 == 0 ? digits : 4;
       }
     }
     for (int cell = 1; cell <= cells.count(); cell++) {
-      cell(text, reading, cell, median.getAsInt(), widest);
+      cell(text, reading, cell, digits, median.getAsInt(), widest);
     }
     OptionalInt spread = cells.spreadTenthMv();
     if (spread.isPresent()) {
@@ -93,7 +96,7 @@ final class ReadingText {
 
   /** A line of the herd strip: the cell's distance from the median, left or right of the middle. */
   private static void cell(
-      StringBuilder text, Reading reading, int cell, int medianTenthMv, int widest) {
+      StringBuilder text, Reading reading, int cell, int digits, int medianTenthMv, int widest) {
     CellVoltages cells = reading.cells();
     if (!cells.has(cell)) {
       text.append(format("  cell %2d  no reading%n", cell));
@@ -107,9 +110,9 @@ final class ReadingText {
         reading.bleedMask().isPresent() && (reading.bleedMask().getAsLong() >> (cell - 1) & 1) == 1;
     text.append(
         format(
-            "  cell %2d  %.4f V %s mV  %s|%s%s%n",
+            "  cell %2d  %s V %s mV  %s|%s%s%n",
             cell,
-            cells.tenthMv(cell) / 10_000.0,
+            Spoken.number(cells.tenthMv(cell) / 10_000.0, digits),
             format(away == 0 ? "%7.1f" : "%+7.1f", away / 10.0),
             left,
             right,

@@ -84,6 +84,6 @@ class ReadTroubleTest {
                     ? new byte[0]
                     : ModbusFrames.rtu(true).build(1, 3, CELLS));
 
-    assertThat(said).contains("cell  1  3.3010 V");
+    assertThat(said).contains("cell  1  3.301 V");
   }
 }
