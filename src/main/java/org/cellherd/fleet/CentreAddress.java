@@ -14,6 +14,9 @@ import org.jspecify.annotations.Nullable;
  */
 public final class CentreAddress {
 
+  /** A small computer under load takes ten and more to start and to shake hands. */
+  static final int LOGIN_S = 20;
+
   private static final Set<String> HERE = Set.of("localhost", "127.0.0.1", "[::1]");
   private static final int USUAL_PORT = 5432;
 
@@ -103,7 +106,7 @@ public final class CentreAddress {
     }
     all.setProperty("currentSchema", CentreSchema.NAME);
     all.setProperty("ApplicationName", "cellherd");
-    all.setProperty("loginTimeout", "10");
+    all.setProperty("loginTimeout", String.valueOf(LOGIN_S));
     all.setProperty("connectTimeout", "5");
     all.setProperty("socketTimeout", "120");
     all.setProperty("tcpKeepAlive", "true");

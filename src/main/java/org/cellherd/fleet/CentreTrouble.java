@@ -16,6 +16,8 @@ public final class CentreTrouble extends Exception {
 
   private static final String NOT_LET_IN = "28000";
 
+  private static final String NO_CONNECTION = "08001";
+
   private static final String PLAIN_TEXT =
       ", or ask for TLS, if it demands that, by --store-ca-file and without ?tls=off";
 
@@ -52,10 +54,14 @@ public final class CentreTrouble extends Exception {
   /** What the driver finds by itself. */
   private static final Map<String, String> DRIVER =
       Map.of(
-          "08001", "cannot be reached; is the server on, is the port right?",
-          "08004", "asks for a password; give --store-password-file",
-          "08006", "closed the connection",
-          "08P01", "does not answer like a PostgreSQL server; is the port right?");
+          NO_CONNECTION,
+          "cannot be reached; is the server on, is the port right?",
+          "08004",
+          "asks for a password; give --store-password-file",
+          "08006",
+          "closed the connection",
+          "08P01",
+          "does not answer like a PostgreSQL server; is the port right?");
 
   /** Classes of SQLSTATE: a value that is none, a broken rule, one too long for an index. */
   private static final List<String> DATA = List.of("22", "23", "54");
@@ -90,6 +96,10 @@ public final class CentreTrouble extends Exception {
       // Most servers that let in by TLS alone say so in a sentence of their own language only.
       String more = state.equals(NOT_LET_IN) && !where.isTls() ? PLAIN_TEXT : "";
       return what + more + " (" + line(server.getMessage()) + ")";
+    }
+    if (state.equals(NO_CONNECTION) && e.getCause() == null) {
+      // Nothing failed: the time was over.
+      return "does not answer within " + CentreAddress.LOGIN_S + " s; is it stopped or very busy?";
     }
     String said = line(e.getMessage());
     return deeper(e)

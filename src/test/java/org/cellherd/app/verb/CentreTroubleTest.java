@@ -198,6 +198,14 @@ class CentreTroubleTest {
   }
 
   @Test
+  void aServerThatSaysNothingIsNotCalledUnreachable() throws Exception {
+    String url = "postgresql://herd@127.0.0.1:" + WrongServer.ofSilence() + "/sites";
+    assertThat(line(FLEET, List.of(url)))
+        .contains("does not answer within 20 s", "is it stopped or very busy?")
+        .doesNotContain("cannot be reached");
+  }
+
+  @Test
   void whoAsksBeforeAnybodyGatheredIsToldWhatMakesTheTables() {
     TestCentre centre = TestCentre.fresh();
     List<String> store = List.of(centre.url("postgres"));

@@ -2,6 +2,7 @@ package org.cellherd.app.verb;
 
 import java.io.IOException;
 import java.io.InputStream;
+import java.io.OutputStream;
 import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
@@ -35,6 +36,11 @@ final class WrongServer {
   static int ofPages() throws IOException {
     byte[] refusal = "HTTP/1.1 400 Bad Request\r\n\r\n".getBytes(StandardCharsets.US_ASCII);
     return port(caller -> caller.getOutputStream().write(refusal));
+  }
+
+  /** The port of one that takes what it is told and never says a word. */
+  static int ofSilence() throws IOException {
+    return port(caller -> caller.getInputStream().transferTo(OutputStream.nullOutputStream()));
   }
 
   /**
