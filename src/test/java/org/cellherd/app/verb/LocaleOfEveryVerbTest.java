@@ -17,6 +17,7 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
+import org.cellherd.sim.Scenarios;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -90,7 +91,11 @@ class LocaleOfEveryVerbTest {
 
   @BeforeAll
   static void aLogThatKnowsMuch() throws IOException {
-    Said.whenDone(expanded("simulate", "capacity-test --log ${f}/night.db"));
+    // Each verb reads all of it, some hundred times in all: no second is the point.
+    Files.writeString(
+        folder.resolve("tests.toml"),
+        Scenarios.text("capacity-test").orElseThrow().replace("poll_s = 1\n", "poll_s = 10\n"));
+    Said.whenDone(expanded("simulate", "${f}/tests.toml --log ${f}/night.db"));
     String plan = Files.readString(folder.resolve("night.toml"));
     Files.writeString(
         folder.resolve("line.toml"),
