@@ -9,6 +9,7 @@ import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.pack.Chemistry;
@@ -21,16 +22,18 @@ import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.LineSettings;
 
 /**
- * A board's line while the pack charges, the rules behind it, and what was told of silence. The
+ * A board's line while the pack charges, the one rule of silence behind it, and what it told. The
  * clock is the line's own.
  */
 class LineNight implements BoardListener {
   static final PackPlan PLAN =
       PackPlan.builder("pack-1", Chemistry.LFP, 4, 1, 100_000).chargeMv(14_200).build();
 
+  private static final AlertSettings SILENT = silentAlone();
+
   final SimulatedTime time;
   final LinePoller poller;
-  final PackAnalysis analysis = new PackAnalysis(PLAN, AnalysisSettings.of(PLAN));
+  final PackAnalysis analysis = new PackAnalysis(PLAN, AnalysisSettings.of(PLAN), List.of());
   final AlertEngine engine;
   final List<AlertEvent> told = new ArrayList<>();
   final List<Long> heardMs = new ArrayList<>();
@@ -45,7 +48,7 @@ class LineNight implements BoardListener {
   LineNight(SimulatedTime time, Link wire, Dialogue dialogue, LineSettings line, long statedMs) {
     this.time = time;
     this.statedMs = statedMs;
-    this.engine = new AlertEngine(PLAN, Rules.defaults(PLAN).withPollMs(statedMs));
+    this.engine = new AlertEngine(PLAN, SILENT.withPollMs(statedMs));
     BoardOnLine onLine = new BoardOnLine("pack-1", dialogue, line, Duration.ofMillis(statedMs));
     Link link =
         new WrappedLink(wire) {
@@ -56,6 +59,14 @@ class LineNight implements BoardListener {
         };
     this.poller = new LinePoller(link, List.of(onLine), LineClock.of(time), this);
     take(new SessionStart(time.wallMs(), 1, true, true));
+  }
+
+  private static AlertSettings silentAlone() {
+    AlertSettings settings = Rules.defaults(PLAN);
+    for (RuleSettings each : settings.all()) {
+      settings = settings.with(each.withEnabled(each.rule().equals(Rules.id("silent"))));
+    }
+    return settings;
   }
 
   @Override
