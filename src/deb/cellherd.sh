@@ -34,11 +34,12 @@ else
       ;;
     # The slow compiler pays for none: the demo is over before, the others take a fifth more memory.
     demo* | spec* | frames*) options="$options -XX:TieredStopAtLevel=1" ;;
-    # Most verbs end before what the full compiler makes of them is used: it waits forty times as long as usual,
-    # so that only what reads months of log pays for it.
+    # Most verbs end before what the full compiler makes of them is used: it waits ten times as long as usual,
+    # so that only what reads months of log pays for it. It puts only small methods into others: the analyses are
+    # one great method else, and to compile that takes a third of all that reading three months of log does.
     *)
-      options="$options -XX:Tier4InvocationThreshold=200000 -XX:Tier4MinInvocationThreshold=24000"
-      options="$options -XX:Tier4CompileThreshold=600000 -XX:Tier4BackEdgeThreshold=1600000"
+      options="$options -XX:Tier4InvocationThreshold=50000 -XX:Tier4MinInvocationThreshold=6000"
+      options="$options -XX:Tier4CompileThreshold=150000 -XX:Tier4BackEdgeThreshold=400000 -XX:FreqInlineSize=40"
       ;;
   esac
   if [ "$verb" = frames ]; then

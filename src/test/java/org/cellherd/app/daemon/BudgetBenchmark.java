@@ -67,8 +67,9 @@ class BudgetBenchmark {
   private static final List<String> VERB =
       words(
           BOTH
-              + " -XX:Tier4InvocationThreshold=200000 -XX:Tier4MinInvocationThreshold=24000"
-              + " -XX:Tier4CompileThreshold=600000 -XX:Tier4BackEdgeThreshold=1600000");
+              + " -XX:Tier4InvocationThreshold=50000 -XX:Tier4MinInvocationThreshold=6000"
+              + " -XX:Tier4CompileThreshold=150000 -XX:Tier4BackEdgeThreshold=400000"
+              + " -XX:FreqInlineSize=40");
   private static final List<String> UNIT =
       words(BOTH + " -Xms8m -Xmn2m -Xmx24m -XX:TieredStopAtLevel=1");
 
