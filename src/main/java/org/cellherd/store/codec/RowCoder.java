@@ -7,7 +7,12 @@ import org.cellherd.store.codec.SlotLayout.Single;
 final class RowCoder {
 
   private final BitCoder coder;
-  private final SlotLayout layout;
+  private final boolean hasCurrent;
+  private final boolean hasPack;
+  private final int firstCell;
+  private final int packSlot;
+  private final int firstTemperature;
+  private final int firstBits;
   private final Divisors divisors;
   private final Shapes shapes;
   private final NumberSlot time;
@@ -26,7 +31,12 @@ final class RowCoder {
 
   RowCoder(BitCoder coder, SlotLayout layout, Divisors divisors) {
     this.coder = coder;
-    this.layout = layout;
+    hasCurrent = layout.has(Single.CURRENT);
+    hasPack = layout.has(Single.PACK);
+    firstCell = layout.firstCell();
+    packSlot = layout.pack();
+    firstTemperature = layout.firstTemperature();
+    firstBits = layout.firstBits();
     this.divisors = divisors;
     Group[] groups = layout.groups();
     numbers = new NumberSlot[groups.length];
@@ -63,7 +73,7 @@ final class RowCoder {
 
   private void current(SlotRow frame) {
     currentStep = 0;
-    if (layout.has(Single.CURRENT) && frame.present[0]) {
+    if (hasCurrent && frame.present[0]) {
       frame.values[0] = numbers[0].code(frame.values[0], 0, 0, 0);
       currentStep = numbers[0].step();
     }
@@ -74,7 +84,7 @@ final class RowCoder {
     int seen = 0;
     long neighbour = 0;
     sum.clear();
-    for (int slot = layout.firstCell(); slot < layout.pack(); slot++) {
+    for (int slot = firstCell; slot < packSlot; slot++) {
       if (frame.present[slot]) {
         double common = seen == 0 ? 0 : errors / seen;
         NumberSlot cell = numbers[slot];
@@ -88,19 +98,17 @@ final class RowCoder {
   }
 
   private void pack(SlotRow frame) {
-    int slot = layout.pack();
-    if (layout.has(Single.PACK) && frame.present[slot]) {
-      NumberSlot pack = numbers[slot];
+    if (hasPack && frame.present[packSlot]) {
+      NumberSlot pack = numbers[packSlot];
       double hint = sum.hint(pack);
-      frame.values[slot] = pack.code(frame.values[slot], sum.wholeMv(), hint, currentStep);
+      frame.values[packSlot] = pack.code(frame.values[packSlot], sum.wholeMv(), hint, currentStep);
       sum.learn(pack);
     }
   }
 
   private void rest(SlotRow frame) {
-    int firstBits = layout.firstBits();
     long neighbour = 0;
-    for (int slot = layout.firstTemperature(); slot < layout.slots(); slot++) {
+    for (int slot = firstTemperature; slot < numbers.length; slot++) {
       if (frame.present[slot]) {
         long value = frame.values[slot];
         neighbour =
