@@ -73,6 +73,16 @@ public final class CellVoltages {
     return new CellVoltages(kept);
   }
 
+  /**
+   * Writes them out, 0.1 mV, first cell first: as many as fit, {@link Integer#MIN_VALUE} where one
+   * is missing, for those that look at all cells of each reading.
+   */
+  public void copyTo(int[] into) {
+    int here = Math.min(tenthMv.length, into.length);
+    System.arraycopy(tenthMv, 0, into, 0, here);
+    Arrays.fill(into, here, into.length, MISSING);
+  }
+
   /** True when this cell has a voltage. */
   public boolean has(int cell) {
     return cell >= 1 && cell <= tenthMv.length && tenthMv[cell - 1] != MISSING;

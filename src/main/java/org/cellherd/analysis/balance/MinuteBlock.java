@@ -96,6 +96,7 @@ final class MinuteBlock {
   }
 
   private void add(Moment m, BleedPull pull) {
+    boolean isPulling = pull.isPulling();
     for (int i = 0; i < cells; i++) {
       int v = m.cell(i + 1);
       if (v == Moment.MISSING) {
@@ -104,11 +105,11 @@ final class MinuteBlock {
       moves |= v != m.cellBefore(i + 1);
       slotSum[i] += v;
       slotCount[i]++;
-      double corrected = v / 10.0 + pull.correction(i);
+      double corrected = isPulling ? v / 10.0 + pull.correction(i) : v / 10.0;
       slotCorrected[i] += corrected;
       correctedSum[i] += corrected;
       correctedCount[i]++;
-      if (!pull.isPulled(i)) {
+      if (!isPulling || !pull.isPulled(i)) {
         cleanSum[i] += v;
         cleanCount[i]++;
       }

@@ -36,12 +36,13 @@ final class SmoothedCells {
     boolean isNew = !isStarted || !m.isJoined();
     double wf = isNew ? 1 : m.stepMs() / (m.stepMs() + FAST_MS);
     double ws = isNew ? 1 : m.stepMs() / (m.stepMs() + SLOW_MS);
+    boolean isPulling = pull.isPulling();
     for (int i = 0; i < cells; i++) {
       int v = m.cell(i + 1);
       if (v == Moment.MISSING) {
         continue;
       }
-      double mv = v / 10.0 + pull.correction(i);
+      double mv = isPulling ? v / 10.0 + pull.correction(i) : v / 10.0;
       before[i] = isNew ? mv : fast[i];
       fast[i] += (mv - fast[i]) * wf;
       slow[i] += (mv - slow[i]) * ws;

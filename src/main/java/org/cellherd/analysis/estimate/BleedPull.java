@@ -187,6 +187,11 @@ public final class BleedPull {
     return isTold && late.mean() > atOnce.mean() ? maskBefore : mask;
   }
 
+  /** True when the bleeding of any cell shows in the latest voltages. */
+  public boolean isPulling() {
+    return pulling() != 0;
+  }
+
   /** True when a cell or a neighbour bleeds, by index. */
   public boolean isPulled(int i) {
     long pulling = pulling();

@@ -66,8 +66,14 @@ final class ReadingSums {
     current.addTo(sums);
     lastH = hours(m);
     deadZoneA = m.deadZoneMa() / 1000.0;
+    boolean isPulling = pull.isPulling();
     for (int i = 0; i < cells; i++) {
-      add(i, m.cell(i + 1), pull);
+      int tenthMv = m.cell(i + 1);
+      if (isPulling && tenthMv != Moment.MISSING && pull.isPulled(i)) {
+        addPulled(i, tenthMv / 10_000.0 + pull.correction(i) / 1000);
+      } else if (tenthMv != Moment.MISSING) {
+        add(i, tenthMv / 10_000.0);
+      }
     }
     bleeding.add(m, pull, bled, unsure);
     noise.accept(m);
@@ -78,24 +84,21 @@ final class ReadingSums {
     return m.upMs() / 3_600_000.0;
   }
 
-  /** What bleeding pulls counts, mended, only while nothing else is there. */
-  private void add(int i, int tenthMv, BleedPull pull) {
-    if (tenthMv == Moment.MISSING) {
-      return;
-    }
-    double v = tenthMv / 10_000.0 + pull.correction(i) / 1000;
+  private void add(int i, double v) {
     last[i] = v;
-    if (pull.isPulled(i)) {
-      pulledFirst[i] = pulledCount[i] == 0 ? v : pulledFirst[i];
-      double apart = v - pulledFirst[i];
-      pulledSum[i] += v;
-      pulledSquares[i] += apart * apart;
-      pulledCount[i]++;
-    } else {
-      first[i] = Double.isNaN(first[i]) ? v : first[i];
-      sum[i] += v;
-      count[i]++;
-    }
+    first[i] = Double.isNaN(first[i]) ? v : first[i];
+    sum[i] += v;
+    count[i]++;
+  }
+
+  /** What bleeding pulls counts, mended, only while nothing else is there. */
+  private void addPulled(int i, double v) {
+    last[i] = v;
+    pulledFirst[i] = pulledCount[i] == 0 ? v : pulledFirst[i];
+    double apart = v - pulledFirst[i];
+    pulledSum[i] += v;
+    pulledSquares[i] += apart * apart;
+    pulledCount[i]++;
   }
 
   /** Root of the mean square by which voltages scatter from which bleeding's pull was taken, V. */
@@ -127,10 +130,11 @@ final class ReadingSums {
       return true;
     }
     double most = Math.max(Math.max(LEAST_MOVE_V, 1.5 * noise.resolution()), 6 * noise.volts());
+    boolean isPulling = pull.isPulling();
     for (int i = 0; i < cells; i++) {
       int raw = m.cell(i + 1);
       if (raw != Moment.MISSING
-          && !pull.isPulled(i)
+          && !(isPulling && pull.isPulled(i))
           && Math.abs(raw / 10_000.0 - first[i]) > most) {
         return true;
       }

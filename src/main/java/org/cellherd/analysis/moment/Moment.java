@@ -125,14 +125,13 @@ public final class Moment {
 
   private void takeCells(CellVoltages voltages) {
     cellCount = voltages.countWithoutPadding(series);
+    voltages.copyTo(cells);
     present = 0;
     sum = 0;
-    for (int i = 0; i < series; i++) {
-      boolean has = voltages.has(i + 1);
-      cells[i] = has ? voltages.tenthMv(i + 1) : MISSING;
-      if (has) {
+    for (int cell : cells) {
+      if (cell != MISSING) {
         present++;
-        sum += cells[i];
+        sum += cell;
       }
     }
     sort();

@@ -16,10 +16,15 @@ public final class Possible {
 
   private Possible() {}
 
+  /** True where a cell can have this voltage, 0.1 mV. */
+  public static boolean isCell(long tenthMv) {
+    return tenthMv > 0 && tenthMv <= MOST_CELL_TENTH_MV;
+  }
+
   /** True where a sensor of this kind can read this. */
   public static boolean is(Kind kind, long value) {
     return switch (kind) {
-      case CELL -> value > 0 && value <= MOST_CELL_TENTH_MV;
+      case CELL -> isCell(value);
       case PACK_VOLTAGE -> value > 0;
       case TEMPERATURE -> value > FLOOR_TENTH_C && value < CEILING_TENTH_C;
       case SOC -> value >= 0 && value <= FULL_TENTH_PCT;

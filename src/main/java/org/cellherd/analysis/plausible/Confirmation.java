@@ -8,6 +8,7 @@ import java.util.OptionalInt;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.stream.IntStream;
+import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Possible;
 import org.cellherd.analysis.state.ReadingState;
 import org.cellherd.analysis.state.State;
@@ -46,12 +47,13 @@ public final class Confirmation {
   private static final int SENSORS = 100;
   private static final int PLAIN = 200;
 
-  private final PackPlan plan;
   private final Leap leap;
   private final LoneValues lone;
   private final BitSet held = new BitSet();
   private final BitSet wereHeld = new BitSet();
   private final BitSet shownAgain = new BitSet();
+  private final int[] cells;
+  private final int[] cellsBefore;
   private @Nullable Reading before;
 
   private static List<Channel> numbered(Kind kind) {
@@ -62,8 +64,9 @@ public final class Confirmation {
 
   /** Nothing seen yet. */
   public Confirmation(PackPlan plan) {
-    this.plan = plan;
     leap = new Leap(plan);
+    cells = new int[plan.series()];
+    cellsBefore = new int[plan.series()];
     lone = new LoneValues();
   }
 
@@ -107,11 +110,11 @@ public final class Confirmation {
     wereHeld.or(held);
     held.clear();
     shownAgain.clear();
-    CellVoltages were = joined == null ? CellVoltages.NONE : joined.cells();
-    int cells = Math.min(plan.series(), now.cells().count());
-    for (int cell = 1; cell <= cells; cell++) {
-      if (!isCalm(cell, were, now.cells())) {
-        look(CELLS.get(cell - 1), cell, joined, now);
+    now.cells().copyTo(cells);
+    (joined == null ? CellVoltages.NONE : joined.cells()).copyTo(cellsBefore);
+    for (int i = 0; i < cells.length; i++) {
+      if (cells[i] != Moment.MISSING && !isCalm(cells[i], cellsBefore[i])) {
+        look(CELLS.get(i), i + 1, joined, now);
       }
     }
     Temperatures warm = joined == null ? Temperatures.NONE : joined.temperatures();
@@ -131,13 +134,9 @@ public final class Confirmation {
   }
 
   /** What nearly all cells of nearly all readings are, told without a channel at hand. */
-  private static boolean isCalm(int cell, CellVoltages were, CellVoltages are) {
-    if (!are.has(cell)) {
-      return true;
-    }
-    int value = are.tenthMv(cell);
-    return Possible.is(Kind.CELL, value)
-        && (!were.has(cell) || Math.abs((long) value - were.tenthMv(cell)) <= Leap.CELL);
+  private static boolean isCalm(int cell, int before) {
+    return Possible.isCell(cell)
+        && (before == Moment.MISSING || Math.abs((long) cell - before) <= Leap.CELL);
   }
 
   private static boolean isCalm(int sensor, Temperatures were, Temperatures are) {
