@@ -12,13 +12,26 @@ final class Needs {
 
   private Needs() {}
 
-  /** The folds of some findings and all that they rest on; a full charge is one of the balance. */
-  static Set<FindingName> of(Collection<FindingName> wanted, List<FindingFold> folds) {
+  /**
+   * The folds whose words some findings hold, apart from what those rest on: a full charge is told
+   * by the balance, and the doubts of the readings hold those of the counted charge.
+   */
+  static Set<FindingName> told(Collection<FindingName> wanted) {
     Set<FindingName> all = EnumSet.noneOf(FindingName.class);
     all.addAll(wanted);
     if (all.contains(FindingName.FULL_CHARGE)) {
       all.add(FindingName.BALANCE);
     }
+    if (all.contains(FindingName.PLAUSIBILITY)) {
+      all.add(FindingName.SOC);
+    }
+    return all;
+  }
+
+  /** These folds and all that they rest on. */
+  static Set<FindingName> of(Collection<FindingName> wanted, List<FindingFold> folds) {
+    Set<FindingName> all = EnumSet.noneOf(FindingName.class);
+    all.addAll(wanted);
     for (boolean isMore = true; isMore; ) {
       isMore = false;
       for (FindingFold fold : folds) {

@@ -38,6 +38,7 @@ public final class PackAnalysis implements Fold, PackView {
   private final List<FoldMaker> makers;
   private final List<Finding> completed = new ArrayList<>();
   private final Set<FindingName> wanted;
+  private final Set<FindingName> fed;
   private Set<FindingName> lacking = Set.of();
   private int epoch;
   private PackFolds folds;
@@ -49,20 +50,25 @@ public final class PackAnalysis implements Fold, PackView {
 
   /** Begins with an empty log and these folds beyond charge, balance and plausibility. */
   public PackAnalysis(PackPlan plan, AnalysisSettings settings, List<FoldMaker> makers) {
-    this(plan, settings, makers, Set.of());
+    this(plan, settings, makers, Set.of(), Set.of());
   }
 
   private PackAnalysis(
-      PackPlan plan, AnalysisSettings settings, List<FoldMaker> makers, Set<FindingName> wanted) {
+      PackPlan plan,
+      AnalysisSettings settings,
+      List<FoldMaker> makers,
+      Set<FindingName> wanted,
+      Set<FindingName> fed) {
     this.plan = plan;
     this.settings = settings;
     this.makers = List.copyOf(makers);
     this.wanted = Set.copyOf(wanted);
+    this.fed = Set.copyOf(fed);
     this.folds = empty();
   }
 
   private PackFolds empty() {
-    return new PackFolds(plan, settings, makers, wanted);
+    return new PackFolds(plan, settings, makers, fed);
   }
 
   /**
@@ -70,7 +76,15 @@ public final class PackAnalysis implements Fold, PackView {
    * that they rest on are fed, and what tells {@link #currentSign}. It knows no slopes of cells.
    */
   public PackAnalysis only(Set<FindingName> findings) {
-    return new PackAnalysis(plan, settings, makers, findings);
+    return new PackAnalysis(plan, settings, makers, findings, Needs.told(findings));
+  }
+
+  /**
+   * An analysis of the same pack that has seen nothing, to bring up folds from which {@link #take}
+   * will be asked: what they would tell of others is left out.
+   */
+  public PackAnalysis toTake(Set<FindingName> findings) {
+    return new PackAnalysis(plan, settings, makers, findings, findings);
   }
 
   @Override
@@ -229,7 +243,7 @@ public final class PackAnalysis implements Fold, PackView {
     return folds.versions(Facts.of().put(SECTION, VERSION));
   }
 
-  /** Findings that it was made {@link #only} for; none when for all. */
+  /** Findings that it was made for; none when for all. */
   public Set<FindingName> wanted() {
     return wanted;
   }
@@ -243,8 +257,8 @@ public final class PackAnalysis implements Fold, PackView {
   }
 
   /**
-   * Takes the findings that another analysis was made {@link #only} for from there. Both have seen
-   * the same entries last, and the other one more of what came before.
+   * Takes the findings that another analysis was made for from there. Both have seen the same
+   * entries last, and the other one more of what came before.
    */
   public void take(PackAnalysis refolded) {
     PackFolds whole = empty();

@@ -47,7 +47,7 @@ final class PackFolds {
   /**
    * Begins.
    *
-   * @param wanted the findings wanted, for which only the folds that they rest on are fed; all when
+   * @param wanted the folds wanted, which are fed with those that they rest on alone; all when
    *     empty
    */
   PackFolds(

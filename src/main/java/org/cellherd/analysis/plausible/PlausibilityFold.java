@@ -3,7 +3,6 @@ package org.cellherd.analysis.plausible;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.Set;
 import java.util.function.Supplier;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Doubted;
@@ -23,8 +22,7 @@ import org.cellherd.pack.Reading;
 
 /** All checks of the readings themselves. Belongs to one thread. */
 public final class PlausibilityFold implements FindingFold {
-  private static final FoldKind KIND =
-      new FoldKind(FindingName.PLAUSIBILITY, 6, Set.of(FindingName.SOC));
+  private static final FoldKind KIND = FoldKind.of(FindingName.PLAUSIBILITY, 6);
   private final Moment moment;
   private final SumCheck sum;
   private final CurrentCheck current;
@@ -58,7 +56,7 @@ public final class PlausibilityFold implements FindingFold {
 
   @Override
   public FoldKind kind() {
-    return isForSign ? FoldKind.of(KIND.name(), KIND.version()) : KIND;
+    return KIND;
   }
 
   /** From here on only {@link #currentSign} is asked for: the other checks are not fed. */

@@ -38,7 +38,7 @@ public final class PackWatch {
 
   /** A watch of the same pack for what the restored analysis lacks: it judges nothing. */
   PackWatch ofLacking() {
-    return new PackWatch(config, analysis.only(analysis.lacking()), false);
+    return new PackWatch(config, analysis.toTake(analysis.lacking()), false);
   }
 
   /** What it is for, in a sentence that goes on "by its latest day". */

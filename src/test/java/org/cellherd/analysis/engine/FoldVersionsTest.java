@@ -114,18 +114,13 @@ class FoldVersionsTest {
     SavedState.of(before::state).into(live::state);
     Set<FindingName> resting =
         raised == FindingName.CAPACITY
-            ? Set.of(
-                raised,
-                FindingName.SOC,
-                FindingName.PLAUSIBILITY,
-                FindingName.ENERGY,
-                FindingName.AGEING)
+            ? Set.of(raised, FindingName.SOC, FindingName.ENERGY, FindingName.AGEING)
             : Set.of(raised);
     assertThat(live.lacking()).isEqualTo(resting);
     log.subList(cut, log.size()).forEach(live::accept);
     assertThat(fed.values()).as("all are fed what is new").containsOnly(log.size() - cut);
     fed.clear();
-    PackAnalysis again = live.only(live.lacking());
+    PackAnalysis again = live.toTake(live.lacking());
     log.forEach(again::accept);
     assertThat(fed).containsEntry(raised, log.size());
     if (raised != FindingName.CAPACITY) {
@@ -139,6 +134,27 @@ class FoldVersionsTest {
     assertThat(SavedState.of(live::state)).isEqualTo(SavedState.of(whole::state));
     assertThat(live.standing()).isEqualTo(whole.standing());
     assertThat(live.timeMs()).isEqualTo(whole.timeMs());
+  }
+
+  /**
+   * Doubts of the counted charge are told with those of the readings, and rest on nothing there.
+   */
+  @Test
+  void theChecksOfTheReadingsAreFoldedAgainWithoutTheCountOfTheCharge() {
+    List<LogEntry> log = MadeLog.entries(SEED, CELLS, 6_000);
+    PackAnalysis live = analysis(MadeLog.plan(CELLS), Set.of());
+    log.forEach(live::accept);
+    fed.clear();
+    PackAnalysis again = live.toTake(Set.of(FindingName.PLAUSIBILITY));
+    log.forEach(again::accept);
+    assertThat(fed).as("no test of capacity, on which the count rests").isEmpty();
+    SavedState before = SavedState.of(live::state);
+    List<Finding> told = live.standing();
+
+    live.take(again);
+
+    assertThat(SavedState.of(live::state)).isEqualTo(before);
+    assertThat(live.standing()).isEqualTo(told);
   }
 
   @Test
