@@ -40,6 +40,8 @@ public final class Browser implements AutoCloseable {
           // Nothing but this computer has a name: a page that asks for more finds nothing.
           "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1 , EXCLUDE localhost",
           "--remote-debugging-port=0",
+          // Else the list under its address line is drawn by two pages of its own at each start.
+          "--disable-features=WebUIOmniboxPopup,WebUIOmniboxAimPopup",
           // Else it draws its own page of news beside what is measured.
           "about:blank");
 
