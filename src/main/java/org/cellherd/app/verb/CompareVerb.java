@@ -22,6 +22,7 @@ import org.cellherd.report.plot.DischargeLines;
 import org.cellherd.report.plot.DischargePlot;
 import org.cellherd.report.plot.Plots;
 import org.cellherd.report.scene.Headed;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -55,6 +56,20 @@ final class CompareVerb implements Callable<Integer> {
       description = "The same of a pack that was taken apart; may be repeated.")
   private List<String> donors = new ArrayList<>();
 
+  @Mixin private CentreOptions centre;
+
+  @Option(
+      names = "--site",
+      paramLabel = "NAME",
+      description = "With --store: whose log, as the centre holds it.")
+  private @Nullable String site;
+
+  @Option(
+      names = "--pack",
+      paramLabel = "ID",
+      description = "With --store: the pack that is compared, beside what is named.")
+  private @Nullable String pack;
+
   @Option(
       names = "--html",
       paramLabel = "FILE",
@@ -66,11 +81,13 @@ final class CompareVerb implements Callable<Integer> {
     options.check();
     picture.check();
     html.ifPresent(FileCause::checkWritable);
-    if (sources.isEmpty() && donors.isEmpty()) {
+    Optional<FetchedLog> held = FetchedLog.ifAsked(centre, site, pack);
+    if (sources.isEmpty() && donors.isEmpty() && held.isEmpty()) {
       throw new Stop(ExitCode.USAGE, "compare what? name logs or CSV files of capacity tests");
     }
     ComparedSources gathered = new ComparedSources(options);
     donors.forEach(donor -> gathered.add(donor, true));
+    held.ifPresent(log -> gathered.add(log, site + "/" + pack));
     sources.forEach(source -> gathered.add(source, false));
     List<ComparedPack> packs = gathered.packs();
     options.checkNames(packs.stream().map(ComparedPack::name).toList());

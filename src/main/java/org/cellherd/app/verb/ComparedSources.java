@@ -16,6 +16,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
+import java.util.function.Supplier;
 import java.util.stream.Stream;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
@@ -67,12 +68,25 @@ final class ComparedSources {
     Optional<String> name = mark > 0 ? Optional.of(source.substring(0, mark)) : Optional.empty();
     try {
       if (isLog(file)) {
-        log(file, name, isDonor);
+        log(file, () -> plans(file), name, isDonor, file.toString());
       } else {
         csv(file, name.orElse(file.getFileName().toString().replaceAll("\\.[^.]*$", "")), isDonor);
       }
     } catch (IOException unreadable) {
       throw FileCause.unreadable(file, unreadable);
+    } catch (StorageFailure failure) {
+      throw LogOptions.storeStop(failure);
+    }
+  }
+
+  /**
+   * Adds a pack as a centre holds it.
+   *
+   * @param what names it in what is said
+   */
+  void add(FetchedLog held, String what) {
+    try {
+      log(held.log(), () -> plan(held.plan()).toList(), Optional.empty(), false, what);
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }
@@ -97,10 +111,16 @@ final class ComparedSources {
     }
   }
 
-  private void log(Path file, Optional<String> name, boolean isDonor) throws StorageFailure {
+  private void log(
+      Path file,
+      Supplier<List<PackConfig>> plans,
+      Optional<String> name,
+      boolean isDonor,
+      String what)
+      throws StorageFailure {
     boolean isAny = false;
     try (LogFile log = LogFile.open(file, OpenMode.READER)) {
-      for (PackConfig pack : plans(file)) {
+      for (PackConfig pack : plans.get()) {
         List<Finding> found =
             new LogAnalysis(log, pack)
                 .findings(
@@ -119,7 +139,7 @@ final class ComparedSources {
       LogOptions.answered(log);
     }
     if (!isAny) {
-      throw new Stop(ExitCode.NO, file + ": holds no capacity test from full to empty");
+      throw new Stop(ExitCode.NO, what + ": holds no capacity test from full to empty");
     }
   }
 

@@ -12,6 +12,7 @@ import org.cellherd.fleet.Centre;
 import org.cellherd.fleet.CentreTrouble;
 import org.cellherd.fleet.SiteLog;
 import org.cellherd.pack.StorageFailure;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A pack's log and plan as a centre holds them, in files of a folder that goes with the program. A
@@ -21,6 +22,21 @@ import org.cellherd.pack.StorageFailure;
  * @param plan the plan
  */
 record FetchedLog(Path log, Path plan) {
+
+  /** What is wrong where one of the options is missing. */
+  static final String TOGETHER = "--store, --site and --pack go together";
+
+  /** Fetches them where any of the options was given; all three are wanted then. */
+  static Optional<FetchedLog> ifAsked(
+      CentreOptions options, @Nullable String site, @Nullable String pack) {
+    if (!options.isGiven() && site == null && pack == null) {
+      return Optional.empty();
+    }
+    if (site == null || pack == null || !options.isGiven()) {
+      throw new Stop(ExitCode.USAGE, TOGETHER);
+    }
+    return Optional.of(of(options, site, pack));
+  }
 
   /** Fetches them. */
   static FetchedLog of(CentreOptions options, String site, String pack) {

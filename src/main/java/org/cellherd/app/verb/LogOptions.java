@@ -65,7 +65,7 @@ final class LogOptions {
     }
     isFetched = true;
     if (site == null || pack == null || !centre.isGiven()) {
-      throw new Stop(ExitCode.USAGE, "--store, --site and --pack go together");
+      throw new Stop(ExitCode.USAGE, FetchedLog.TOGETHER);
     }
     if (db != null) {
       throw new Stop(ExitCode.USAGE, "--db or --store, not both");

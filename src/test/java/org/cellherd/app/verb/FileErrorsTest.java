@@ -88,7 +88,10 @@ final class FileErrorsTest {
               Map.entry("alerts test", List.of(CONFIGURED)),
               Map.entry("capacity", List.of(LOG + "--plot {out}.svg", CONFIGURED)),
               Map.entry(
-                  "compare", List.of("{log} --plan {plan} --plot {out}.svg --html {out}.html")),
+                  "compare",
+                  List.of(
+                      "{log} --plan {plan} --plot {out}.svg --html {out}.html",
+                      CENTRE + "--site hill --pack crate")),
               Map.entry("balance", List.of(LOG, CONFIGURED)),
               Map.entry("resistance", List.of(LOG, CONFIGURED)),
               Map.entry("rest", List.of(LOG, CONFIGURED)),

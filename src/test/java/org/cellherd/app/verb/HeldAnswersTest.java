@@ -215,13 +215,30 @@ class HeldAnswersTest {
     }
   }
 
+  /** Logs are files to it, so that it has words of its own for one at a centre. */
+  @Test
+  void aPackAtACentreIsComparedAsItsLogIs() throws Exception {
+    Path file = folder.resolve("log.db");
+    assertThat(Said.by("simulate", "capacity-test", "--log", file.toString()).code()).isZero();
+    TestCentre centre = TestCentre.fresh();
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      HeldLog.hold(centre, "hill", log, plans(folder.resolve("log.toml")), parcel -> true);
+    }
+    List<String> store = List.of("compare", "--store", centre.url("postgres"), "--site", "hill");
+    List<String> held = Stream.concat(store.stream(), Stream.of("--pack", "crate")).toList();
+    assertThat(said(held))
+        .startsWith("0\nField crate\n")
+        .isEqualTo(said(List.of("compare", file.toString())));
+    assertThat(said(store)).contains("--store, --site and --pack go together");
+  }
+
   /** No verb is left that takes a log at a centre and is not asked here. */
   @Test
   void everyVerbThatTakesALogIsAsked() {
     Set<String> asked = new TreeSet<>(OF_MANY);
     questions("shed", new Random(1)).forEach(words -> asked.add(words.get(0)));
     REFUSED.forEach(words -> asked.add(words.get(0)));
-    asked.add("alerts ack");
+    asked.addAll(List.of("alerts ack", "compare"));
     assertThat(EveryVerb.all())
         .filteredOn(verb -> verb.getCommandSpec().findOption("--store") != null)
         .extracting(EveryVerb::words)
