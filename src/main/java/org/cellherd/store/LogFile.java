@@ -116,12 +116,17 @@ public final class LogFile implements AutoCloseable {
         throw e;
       }
       why.accept(e);
-      Path path = LinkedName.follow(named);
-      Database empty = Database.inPlaceOf(path, settings);
-      LogFile log = new LogFile(path, settings, empty, Database.inPlaceOf(path, settings));
-      empty.beforeFirstChange(() -> log.beginWriting(named));
-      return log;
+      return inPlaceOf(named, settings);
     }
+  }
+
+  /** An empty log that stands in for a file. */
+  public static LogFile inPlaceOf(Path named, StoreSettings settings) throws StorageFailure {
+    Path path = LinkedName.follow(named);
+    Database empty = Database.inPlaceOf(path, settings);
+    LogFile log = new LogFile(path, settings, empty, Database.inPlaceOf(path, settings));
+    empty.beforeFirstChange(() -> log.beginWriting(named));
+    return log;
   }
 
   /** True once what one stood in for could be opened: it knows nothing of what is in there. */
@@ -290,10 +295,7 @@ public final class LogFile implements AutoCloseable {
    */
   public void examine() throws StorageFailure {
     asked.takeEverything(reading.read(Examination::packs));
-    List<Loss> found = reading.read(Examination::losses);
-    synchronized (losses) {
-      losses.addAll(found);
-    }
+    losses.addAll(reading.read(Examination::losses));
   }
 
   /**

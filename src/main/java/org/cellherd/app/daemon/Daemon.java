@@ -75,7 +75,6 @@ public final class Daemon implements AutoCloseable {
   private final LogKeeper keeper;
   private final Lines lines;
   private final @Nullable MqttPublisher publisher;
-  private final @Nullable Forwarder forwarder;
   private final CommandHook commands;
   private final @Nullable LocalPage page;
   private final Sinks sinks;
@@ -84,6 +83,7 @@ public final class Daemon implements AutoCloseable {
   private final Optional<MorningCall> morning;
   private final AtomicBoolean stopping = new AtomicBoolean();
   private final List<Thread> lineThreads = new ArrayList<>();
+  private final List<Runnable> toClose;
   private volatile boolean allIsWell;
   private volatile boolean isToBeginAnew;
   private volatile String logTrouble = "";
@@ -104,9 +104,11 @@ public final class Daemon implements AutoCloseable {
     }
   }
 
-  private Daemon(Config config, Parts parts, Lines.Wiring wiring, LogKeeper keeper)
+  private Daemon(
+      Config config, Parts parts, Lines.Wiring wiring, LogKeeper keeper, List<Runnable> toClose)
       throws StorageFailure {
     this.config = config;
+    this.toClose = toClose;
     this.time = parts.time();
     this.keeper = keeper;
     LogFile file = keeper.file();
@@ -121,17 +123,22 @@ public final class Daemon implements AutoCloseable {
     this.publisher = publisher(parts);
     if (publisher != null) {
       all.add(publisher);
+      // It still marks deliveries in the log, so it is closed first.
+      toClose.add(publisher::close);
     }
     all.addAll(parts.sinks());
     // A stand-in is no log that a centre should hear of.
-    this.forwarder = keeper.standsIn() ? null : forwarder(parts);
+    Forwarder forwarder = keeper.standsIn() ? null : forwarder(parts);
     if (forwarder != null) {
       all.add(forwarder);
+      toClose.add(forwarder::close);
     }
     all.add(commands);
+    toClose.add(commands::close);
     this.page = ServedPage.open(config, this::seen, this::health, time).orElse(null);
     if (page != null) {
       all.add(page);
+      toClose.add(page::close);
     }
     this.sinks = new Sinks(all);
     this.herd =
@@ -161,18 +168,28 @@ public final class Daemon implements AutoCloseable {
    */
   public static Daemon open(Config config, Parts parts) {
     Lines.Wiring wiring = new Lines.Wiring(config.packs(), parts.decoders());
-    LogKeeper keeper;
     try {
-      keeper = LogKeeper.open(config);
+      LogKeeper keeper = LogKeeper.open(config);
+      try {
+        return begun(config, parts, wiring, keeper);
+      } catch (StorageFailure failure) {
+        return begun(config, parts, wiring, keeper.afterDamage(config, failure));
+      }
     } catch (StorageFailure failure) {
       throw new Stop(ExitCode.STORE, "log " + failure.getMessage());
     }
+  }
+
+  private static Daemon begun(Config config, Parts parts, Lines.Wiring wiring, LogKeeper keeper)
+      throws StorageFailure {
+    List<Runnable> toClose = new ArrayList<>();
     try {
-      return new Daemon(config, parts, wiring, keeper);
+      return new Daemon(config, parts, wiring, keeper, toClose);
     } catch (StorageFailure failure) {
-      keeper.close();
-      throw new Stop(ExitCode.STORE, "log " + failure.getMessage());
+      toClose.forEach(Runnable::run);
+      throw failure;
     } catch (Stop stop) {
+      toClose.forEach(Runnable::run);
       keeper.close();
       throw stop;
     }
@@ -451,17 +468,7 @@ public final class Daemon implements AutoCloseable {
     } catch (InterruptedException hurry) {
       Thread.currentThread().interrupt();
     }
-    // The publisher still marks deliveries in the log, so it goes first.
-    if (publisher != null) {
-      publisher.close();
-    }
-    if (forwarder != null) {
-      forwarder.close();
-    }
-    commands.close();
-    if (page != null) {
-      page.close();
-    }
+    toClose.forEach(Runnable::run);
     herd.end();
   }
 

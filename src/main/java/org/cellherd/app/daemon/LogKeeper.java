@@ -73,6 +73,31 @@ final class LogKeeper {
     return keeper;
   }
 
+  /**
+   * A log that can be read, after it failed when what earlier runs stored was read: itself, when
+   * what was damaged could be salvaged, or an empty one that stands in until it can be.
+   *
+   * @throws StorageFailure the failure, where it is none that salvage mends
+   */
+  LogKeeper afterDamage(Config config, StorageFailure failure) throws StorageFailure {
+    if (failure.kind() != StorageFailure.Kind.DAMAGED) {
+      close();
+      throw failure;
+    }
+    if (recover()) {
+      return this;
+    }
+    try {
+      file.close();
+    } catch (StorageFailure damaged) {
+      LOG.log(Level.DEBUG, "closing a damaged log: {0}", damaged.getMessage());
+    }
+    LogKeeper instead = new LogKeeper(LogFile.inPlaceOf(config.storeFile(), config.store()));
+    instead.tellStandIn(failure);
+    instead.news.addAll(0, takeNews());
+    return instead;
+  }
+
   private void tellStandIn(StorageFailure why) {
     standsIn = true;
     tell(Part.READINGS, why);
@@ -274,14 +299,16 @@ final class LogKeeper {
   }
 
   /** What waits to be written stays with the file's writer, whether this succeeds or not. */
-  private void recover() {
+  private boolean recover() {
     try {
       file.recover();
       isDamaged = false;
       tellReports();
+      return true;
     } catch (StorageFailure notYet) {
       isDamaged = notYet.kind() != StorageFailure.Kind.BUSY;
       tell(Part.READINGS, notYet);
+      return false;
     }
   }
 
