@@ -9,6 +9,7 @@ import java.util.OptionalLong;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.atomic.AtomicLong;
+import java.util.concurrent.locks.LockSupport;
 import java.util.stream.Collectors;
 import org.cellherd.forward.wire.CentreAnswer;
 import org.cellherd.forward.wire.Lane;
@@ -37,6 +38,11 @@ final class GatherDuty implements Duty {
   private static final long RETRY_NANOS = 2_000_000_000L;
   private static final long TIDY_NANOS = 3_600_000_000_000L;
   private static final long SOON_NANOS = 5_000_000L;
+
+  /** So many parcels wait for no others; fewer wait so long: their commit would cost as much. */
+  private static final int ENOUGH_FOR_A_COMMIT = 100;
+
+  private static final long PARCELS_NANOS = 10_000_000L;
 
   /** States of packs wait so long for others: a commit for the few of each round costs as much. */
   private static final long STATES_NANOS = 500_000_000L;
@@ -191,18 +197,13 @@ final class GatherDuty implements Duty {
     final List<SiteAnswer> answers = new ArrayList<>();
   }
 
-  /** Stores what waits; true when more waits. */
+  /** Stores what waits; true when more may wait. */
   private boolean takeAll(Connection connection) throws BrokerTrouble, CentreTrouble {
     Taken all = new Taken();
-    int taken = 0;
-    for (Optional<Received> next = connection.nextReceived();
-        next.isPresent();
-        next = connection.nextReceived()) {
-      take(next.get(), all);
-      taken++;
-      if (taken >= MOST_A_COMMIT) {
-        break;
-      }
+    int taken = takeWaiting(connection, all);
+    if (!all.batch.isEmpty() && all.batch.size() < ENOUGH_FOR_A_COMMIT) {
+      LockSupport.parkNanos(PARCELS_NANOS);
+      takeWaiting(connection, all);
     }
     Centre open = centre;
     if (open == null) {
@@ -216,6 +217,19 @@ final class GatherDuty implements Duty {
     }
     answer(connection, all.answers);
     return taken > 0;
+  }
+
+  private int takeWaiting(Connection connection, Taken all) {
+    int taken = 0;
+    while (taken < MOST_A_COMMIT) {
+      Optional<Received> next = connection.nextReceived();
+      if (next.isEmpty()) {
+        break;
+      }
+      take(next.get(), all);
+      taken++;
+    }
+    return taken;
   }
 
   private void storeStates(Centre open) throws CentreTrouble {
