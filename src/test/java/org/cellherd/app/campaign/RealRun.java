@@ -36,7 +36,7 @@ import org.cellherd.app.campaign.stage.Strangers;
 import org.cellherd.app.campaign.stage.Threads;
 import org.cellherd.app.campaign.stage.VerbDesk;
 import org.cellherd.app.daemon.Program;
-import org.cellherd.mqtt.trial.InProcessBroker;
+import org.cellherd.mqtt.Mosquitto;
 
 /**
  * The real program in a process of its own, on a network bridge and a serial line, with a broker, a
@@ -70,7 +70,7 @@ final class RealRun {
   CampaignOutcome run(double minutes) throws Exception {
     Path place = Files.createDirectory(folder.resolve("card"));
     try (Card card = Card.mount(place);
-        InProcessBroker broker = InProcessBroker.start();
+        Mosquitto broker = Mosquitto.open(folder);
         BrokenPath path = new BrokenPath(broker.url().port());
         People people = new People(broker.url())) {
       Path log = Files.createDirectory(place.resolve("logs")).resolve("log.db");
