@@ -61,27 +61,11 @@ class BudgetBenchmark {
   private static final String LIST = "classes.list";
   private static final Pattern SPENT = Pattern.compile("(\\d+)m([0-9.]+)s");
 
-  /** As the start script has them. */
-  private static final String BOTH = "-XX:+UseSerialGC -Xss512k -XX:-UsePerfData";
-
-  private static final List<String> VERB =
-      words(
-          BOTH
-              + " -XX:Tier4InvocationThreshold=50000 -XX:Tier4MinInvocationThreshold=6000"
-              + " -XX:Tier4CompileThreshold=150000 -XX:Tier4BackEdgeThreshold=400000"
-              + " -XX:FreqInlineSize=40");
-  private static final List<String> UNIT =
-      words(BOTH + " -Xms8m -Xmn2m -Xmx24m -XX:TieredStopAtLevel=1");
-
   @TempDir private Path folder;
   private final int pagePort = FreePort.find();
   private final SystemTime time = new SystemTime();
   private final List<TcpBoardServer> servers = new ArrayList<>();
   private final List<Thread> threads = new ArrayList<>();
-
-  private static List<String> words(String text) {
-    return List.of(text.split(" "));
-  }
 
   private static void print(String format, Object... values) {
     System.out.printf(Locale.ROOT, format + "%n", values);
@@ -90,7 +74,7 @@ class BudgetBenchmark {
   @Test
   void boards() throws Exception {
     print("aims with page and broker: 60 MB and 1.2 s with 1 board, 85 MB with 64");
-    try (Program idle = Program.start(folder, empty(UNIT, "60"))) {
+    try (Program idle = Program.start(folder, empty(StartOptions.UNIT, "60"))) {
       TimeUnit.SECONDS.sleep(5);
       print(
           "an empty Java program: resident %.1f MB",
@@ -167,7 +151,7 @@ class BudgetBenchmark {
                     heardNanos.compareAndSet(0, time.monotonicNanos());
                   }
                 });
-        Program daemon = Program.start(folder, command(UNIT, "run"))) {
+        Program daemon = Program.start(folder, command(StartOptions.UNIT, "run"))) {
       await(() -> heardNanos.get() != 0);
       TimeUnit.SECONDS.sleep(3);
       daemon.terminate();
@@ -200,7 +184,7 @@ class BudgetBenchmark {
   }
 
   private double verb(String... arguments) throws Exception {
-    return spent(command(VERB, arguments)).wallS();
+    return spent(command(StartOptions.VERB, arguments)).wallS();
   }
 
   /** What is typed by hand, on 90 days of an invented log at 10 s; the middle one of seven. */
@@ -215,11 +199,11 @@ class BudgetBenchmark {
     } finally {
       stopBoards();
     }
-    verb("an empty Java program", Double.NaN, empty(VERB, "0"));
-    verb("--version", 0.2, command(VERB, "--version"));
-    verb("--help", 0.2, command(VERB, "--help"));
+    verb("an empty Java program", Double.NaN, empty(StartOptions.VERB, "0"));
+    verb("--version", 0.2, command(StartOptions.VERB, "--version"));
+    verb("--help", 0.2, command(StartOptions.VERB, "--help"));
     for (String verb : List.of("balance", "capacity", "resistance", "ageing", "energy", "alerts")) {
-      verb(verb + ", 90 days of log", 0.5, command(VERB, verb));
+      verb(verb + ", 90 days of log", 0.5, command(StartOptions.VERB, verb));
     }
   }
 
@@ -279,7 +263,7 @@ class BudgetBenchmark {
                   }
                 })) {
       config(new BrokerUrl(false, "127.0.0.1", path.port()), BOARDS, 16, 10);
-      try (Program daemon = Program.start(folder, command(UNIT, "run"))) {
+      try (Program daemon = Program.start(folder, command(StartOptions.UNIT, "run"))) {
         TimeUnit.SECONDS.sleep(WARM_UP_S + Math.max(60, SECONDS));
         daemon.terminate();
       }
@@ -328,7 +312,7 @@ class BudgetBenchmark {
                 (t, p, r) -> heardNanos.compareAndSet(0, time.monotonicNanos()))) {
       config(broker.url(), count, cells, atRiskS);
       long begin = time.monotonicNanos();
-      try (Program daemon = Program.start(folder, command(UNIT, "run"))) {
+      try (Program daemon = Program.start(folder, command(StartOptions.UNIT, "run"))) {
         await(() -> heardNanos.get() != 0);
         await(this::hasReading);
         long storedNanos = time.monotonicNanos();
@@ -413,7 +397,7 @@ class BudgetBenchmark {
         TopicListener ear = TopicListener.start(broker.url(), "cellherd/#", (t, p, r) -> {})) {
       config(broker.url(), 1, 16, 10);
       write(day(), 30);
-      try (Program daemon = Program.start(folder, command(listing(UNIT), "run"))) {
+      try (Program daemon = Program.start(folder, command(listing(StartOptions.UNIT), "run"))) {
         await(() -> boards.get(0).answeredNanos() != 0);
         await(this::isEventStored);
         for (String page : List.of("/", "/pack/pack0", "/metrics")) {
@@ -427,7 +411,7 @@ class BudgetBenchmark {
     }
     classes.addAll(Files.readAllLines(folder.resolve(LIST)));
     for (String verb : List.of("--help", "balance", "capacity", "resistance", "energy", "alerts")) {
-      spent(command(listing(VERB), verb));
+      spent(command(listing(StartOptions.VERB), verb));
       classes.addAll(Files.readAllLines(folder.resolve(LIST)));
     }
     classes.removeIf(line -> line.startsWith("#"));

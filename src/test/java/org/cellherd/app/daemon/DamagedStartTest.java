@@ -11,7 +11,6 @@ import java.util.Random;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Function;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.alert.news.Sink;
 import org.cellherd.alert.rule.StoreFault;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.demo.SimulatedSite;
@@ -34,15 +33,8 @@ class DamagedStartTest {
 
   @TempDir private Path folder;
 
-  private final List<AlertEvent> events = new ArrayList<>();
-
-  private final Sink listener =
-      new Sink() {
-        @Override
-        public void event(AlertEvent event) {
-          events.add(event);
-        }
-      };
+  private final HeardEvents heard = new HeardEvents();
+  private final List<AlertEvent> events = heard.all;
 
   @Test
   void whateverOfTheLogIsDamagedTheNextRunWatchesAndStores() throws Exception {
@@ -70,11 +62,11 @@ class DamagedStartTest {
 
       run(site, 92 + 2 * draw);
 
-      List<LogEntry> heard = new ArrayList<>();
+      List<LogEntry> kept = new ArrayList<>();
       try (LogFile written = LogFile.open(log, OpenMode.READER)) {
-        written.history().replay(pack, Long.MIN_VALUE, Long.MAX_VALUE, heard::add);
+        written.history().replay(pack, Long.MIN_VALUE, Long.MAX_VALUE, kept::add);
       }
-      assertThat(heard.stream().filter(e -> e instanceof Reading && e.timeMs() >= fromMs).count())
+      assertThat(kept.stream().filter(e -> e instanceof Reading && e.timeMs() >= fromMs).count())
           .as(what)
           .isGreaterThan(10);
       if (events.stream().noneMatch(e -> e.alert().key().rule().equals(StoreFault.ID))) {
@@ -86,7 +78,7 @@ class DamagedStartTest {
   }
 
   private void run(SimulatedSite site, int untilMinute) throws Exception {
-    Daemon.Parts parts = site.parts(new SystemTime(), List.of(listener), Function.identity());
+    Daemon.Parts parts = site.parts(new SystemTime(), List.of(heard), Function.identity());
     try (Daemon daemon = Daemon.open(site.config(), parts)) {
       new FastForward(daemon, site.time())
           .runUntil(TimeUnit.MINUTES.toNanos(untilMinute), () -> {});

@@ -22,7 +22,6 @@ import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.news.Sink;
 import org.cellherd.alert.rule.BankShare;
 import org.cellherd.alert.rule.CellHigh;
 import org.cellherd.alert.rule.CellLow;
@@ -50,16 +49,9 @@ class LeftPacksTest {
 
   @TempDir private Path folder;
 
-  private final List<AlertEvent> events = new ArrayList<>();
+  private final HeardEvents heard = new HeardEvents();
+  private final List<AlertEvent> events = heard.all;
   private final Map<String, String> retained = new ConcurrentSkipListMap<>();
-
-  private final Sink listener =
-      new Sink() {
-        @Override
-        public void event(AlertEvent event) {
-          events.add(event);
-        }
-      };
 
   @Test
   void whatIsNoLongerWatchedEndsInTheLogAndAtTheBroker() throws Exception {
@@ -133,7 +125,7 @@ class LeftPacksTest {
   }
 
   private void runOnce(Config config, SimulatedSite site, BooleanSupplier atTheBroker) {
-    Daemon.Parts parts = site.parts(new SystemTime(), List.of(listener), Function.identity());
+    Daemon.Parts parts = site.parts(new SystemTime(), List.of(heard), Function.identity());
     try (Daemon daemon = Daemon.open(config, parts)) {
       assertThat(daemon.pollers()).isNotEmpty();
       Await.until("the broker has what is active", Duration.ofSeconds(20), atTheBroker);

@@ -10,7 +10,6 @@ import java.util.concurrent.TimeUnit;
 import java.util.function.Function;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertEvent.Change;
-import org.cellherd.alert.news.Sink;
 import org.cellherd.alert.rule.StoreFault;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.demo.SimulatedSite;
@@ -29,15 +28,8 @@ class UnopenableLogTest {
 
   @TempDir private Path folder;
 
-  private final List<AlertEvent> events = new ArrayList<>();
-
-  private final Sink listener =
-      new Sink() {
-        @Override
-        public void event(AlertEvent event) {
-          events.add(event);
-        }
-      };
+  private final HeardEvents heard = new HeardEvents();
+  private final List<AlertEvent> events = heard.all;
 
   @Test
   void watchGoesOnWithoutTheLogAndBeginsAnewWithIt() throws Exception {
@@ -95,7 +87,7 @@ class UnopenableLogTest {
   }
 
   private void run(SimulatedSite site, int untilMinute, Look look) throws Exception {
-    Daemon.Parts parts = site.parts(new SystemTime(), List.of(listener), Function.identity());
+    Daemon.Parts parts = site.parts(new SystemTime(), List.of(heard), Function.identity());
     try (Daemon daemon = Daemon.open(site.config(), parts)) {
       play(daemon, site, untilMinute);
       look.at(daemon);

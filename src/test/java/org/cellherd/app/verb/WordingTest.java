@@ -97,4 +97,14 @@ class WordingTest {
 
     assertThat(said).contains("|" + "+".repeat(marks) + "\n").doesNotContain("+0.0");
   }
+
+  /** A board of whole millivolts is given no digit that it does not send. */
+  @ParameterizedTest
+  @CsvSource({"33010, 3.301 V", "33015, 3.3015 V"})
+  void aVoltageHasTheDigitsThatTheBoardSends(int tenthMv, String expected) {
+    Reading reading = Reading.at(0).cells(CellVoltages.ofTenthMv(33_000, tenthMv)).build();
+
+    assertThat(new ReadingText(Optional.empty()).of(reading, List.of(), List.of()))
+        .contains("  cell  2  " + expected + " ");
+  }
 }
