@@ -84,7 +84,7 @@ record FactName(String what, String unit) {
           Map.entry("end_mv", "lowest cell at the end"),
           Map.entry("end_reason", "ended by"),
           Map.entry("end_spread_mv", "spread at the end"),
-          Map.entry("eta_h", "time to go"),
+          Map.entry("eta_h", "time to balance"),
           Map.entry("events", "load steps"),
           Map.entry("fair_share_pct", "share by its rating"),
           Map.entry("first", "first stop of the charge"),

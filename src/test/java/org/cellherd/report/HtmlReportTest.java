@@ -43,7 +43,7 @@ class HtmlReportTest {
 
     // No line ends between a figure and its unit.
     assertThat(html)
-        .contains("Cell 5 is 0.8\u00a0Ah ahead; about 9\u00a0h to go, 7 to 13.")
+        .contains("Cell 5 is 0.8\u00a0Ah ahead; about 9\u00a0h to balance, 7 to 13.")
         .contains("In the plots numbers mark <a href=\"#alerts\">alerts</a> and letters mark")
         .contains("3 alerts (1 critical, 1 warning, 1 note)")
         .contains("Coverage 97.2 % of the time")

@@ -192,7 +192,7 @@ final class Nights {
             .putUnknown("bleed_a")
             .put("lead", leads)
             .build(),
-        "Cell 5 is 0.8 Ah ahead; about 9 h to go, 7 to 13.");
+        "Cell 5 is 0.8 Ah ahead; about 9 h to balance, 7 to 13.");
   }
 
   private static Finding energy() {

@@ -256,7 +256,7 @@ final class BalanceReport {
           ? "At the top; by how many Ah the cells are apart is not known yet."
           : "Nothing can be said yet: no cell has come to the top.";
     }
-    return eta == null ? ahead + "." : ahead + "; " + BalanceWords.toGo(eta) + ".";
+    return eta == null ? ahead + "." : ahead + "; " + BalanceWords.toBalance(eta) + ".";
   }
 
   private String notAtTop(BalanceView v, @Nullable String ahead) {

@@ -52,20 +52,21 @@ public final class BalanceWords {
   }
 
   /**
-   * "about 9 h to go, 7 to 13"; no number where the bounds lie so far apart that it says nothing.
+   * "about 9 h to balance, 7 to 13"; no number where the bounds lie so far apart that it says
+   * nothing.
    */
-  public static String toGo(Interval hours) {
+  public static String toBalance(Interval hours) {
     if (hours.high() <= 1) {
-      return "less than an hour to go";
+      return "less than an hour to balance";
     }
     if (hours.high() > 6 * Math.max(0.1, hours.mid()) || hours.high() > 2000) {
       return hours.low() < LEAST_HOURS
           ? "how long balance will take is not known yet"
-          : "at least " + Spoken.low(hours.low(), hours.low() < 3 ? 1 : 0) + " h to go";
+          : "at least " + Spoken.low(hours.low(), hours.low() < 3 ? 1 : 0) + " h to balance";
     }
     return "about "
         + hours(hours.mid())
-        + " h to go, "
+        + " h to balance, "
         + Spoken.low(hours.low(), hours.low() < 3 ? 1 : 0)
         + " to "
         + Spoken.high(hours.high(), hours.high() < 3 ? 1 : 0);

@@ -22,6 +22,8 @@ public final class NowSentence {
   /** Cells further apart are no herd any more: it matters which one strays. */
   private static final double WIDE_MV = 50;
 
+  private static final String NOT_KNOWN = "balance not known yet";
+
   private NowSentence() {}
 
   /** The sentence for the latest entry. */
@@ -132,7 +134,7 @@ public final class NowSentence {
         Locale.ROOT, "cell %d %s at %.3f V", cell, which, cells.tenthMv(cell) / 10_000.0);
   }
 
-  /** "cell 3 highest at 3.615 V and 0.6 Ah ahead; about 5 h to go, 4 to 6". */
+  /** "cell 3 highest at 3.615 V and 0.6 Ah ahead; about 5 h to balance, 4 to 6". */
   private static String top(CellVoltages cells, BalanceView balance, long nowMs) {
     Optional<BalanceView.Lead> leader = leader(balance);
     String ahead =
@@ -152,8 +154,8 @@ public final class NowSentence {
 
   private static Optional<BalanceView.Lead> leader(BalanceView balance) {
     return switch (balance.state()) {
-      case UNKNOWN, NOT_AT_TOP, BALANCED -> Optional.empty();
-      case CONVERGING, STALLED, DIVERGING ->
+      case NOT_AT_TOP, BALANCED -> Optional.empty();
+      case UNKNOWN, CONVERGING, STALLED, DIVERGING ->
           balance.leads().stream()
               .max(Comparator.comparingDouble(lead -> lead.ah().mid()))
               .filter(lead -> lead.ah().mid() >= LEAST_LEAD_AH)
@@ -163,8 +165,9 @@ public final class NowSentence {
 
   private static String state(BalanceView balance, long nowMs) {
     return switch (balance.state()) {
-      case UNKNOWN, NOT_AT_TOP -> "balance not known yet";
-      case CONVERGING -> balance.etaHours().map(BalanceWords::toGo).orElse("balancing");
+      case NOT_AT_TOP -> NOT_KNOWN;
+      case UNKNOWN -> balance.etaHours().map(BalanceWords::toBalance).orElse(NOT_KNOWN);
+      case CONVERGING -> balance.etaHours().map(BalanceWords::toBalance).orElse("balancing");
       case STALLED -> "balance stalled";
       case DIVERGING -> "cells moving apart";
       case BALANCED -> "balanced" + lasting(balance.levelled(), nowMs) + apart(balance.levelled());

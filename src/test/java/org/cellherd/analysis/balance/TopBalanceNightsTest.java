@@ -130,7 +130,7 @@ class TopBalanceNightsTest {
 
     Finding last = new SimulatedRun(night, false).run().standing(FindingName.BALANCE).orElseThrow();
 
-    assertThat(last.sentence()).contains(said).doesNotContain("to go");
+    assertThat(last.sentence()).contains(said).doesNotContain("to balance");
   }
 
   private static NightScore shipped(String name, long... seeds) {

@@ -4,13 +4,21 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.cellherd.SimulatedRun;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** What people are told of the moment, over simulated nights. */
 class NowSentenceTest {
+  private static final Pattern TO_BALANCE =
+      Pattern.compile("(about|at least|less than) [^;]* to balance(, [0-9.]+ to [0-9.]*[0-9])?");
+  private static final Pattern AT_TOP = Pattern.compile("at the top|near the top|stop the charge");
 
   private static List<String> hourly(String scenario, int hours) {
     List<String> said = new ArrayList<>();
@@ -34,7 +42,7 @@ class NowSentenceTest {
         .asString()
         .matches(
             "Cell 2 makes the board stop the charge about every \\d+ (s|min);"
-                + " it is at least \\d\\.\\d Ah ahead; .* to go.*\\.");
+                + " it is at least \\d\\.\\d Ah ahead; .* to balance.*\\.");
   }
 
   @Test
@@ -42,7 +50,7 @@ class NowSentenceTest {
     List<String> said = hourly("first-night", 12);
 
     assertThat(said.get(0)).matches("Charging at \\d+\\.\\d A, cells within \\d+ mV\\.");
-    assertThat(said).anyMatch(s -> s.matches("Held at the top, cell 3 highest .* h to go.*"));
+    assertThat(said).anyMatch(s -> s.matches("Held at the top, cell 3 highest .* h to balance.*"));
     assertThat(said)
         .last()
         .asString()
@@ -64,5 +72,26 @@ class NowSentenceTest {
   void onlyWhoIsSurelyAheadIsNamedBesideTheHighest() {
     assertThat(hourly("first-night-16s", 10))
         .noneMatch(said -> said.matches(".*highest at [0-9.]+ V; cell \\d+ is up to .*"));
+  }
+
+  /** How long it takes is known to the sentence of the moment as soon as to `balance`. */
+  @ParameterizedTest
+  @ValueSource(strings = {"first-night", "healthy-week", "bouncing-night"})
+  void theTimeToGoIsSaidNowAsInBalance(String scenario) {
+    int[] both = {0};
+    new SimulatedRun(Scenarios.open(scenario), false)
+        .run(
+            60_000,
+            run -> {
+              Matcher toBalance =
+                  TO_BALANCE.matcher(
+                      run.standing(FindingName.BALANCE).map(f -> f.sentence()).orElse(""));
+              String now = NowSentence.of(run.analysis());
+              if (toBalance.find() && AT_TOP.matcher(now).find()) {
+                both[0]++;
+                assertThat(now).contains(toBalance.group());
+              }
+            });
+    assertThat(both[0]).isPositive();
   }
 }
