@@ -7,6 +7,7 @@ import java.util.Map;
 import java.util.Random;
 import java.util.TreeMap;
 import org.cellherd.SimulatedRun;
+import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.ApartCause;
 import org.cellherd.analysis.result.BalanceResult;
@@ -119,6 +120,26 @@ class DrawnWiringTest {
     System.out.println("of even cells: right, wrong, untold " + table(even));
 
     assertThat(even[1]).as("wrong").isZero();
+  }
+
+  /** Cells that may all be level, by the leads that are told, need no hours to become so. */
+  @Test
+  void countsNoHoursDownFromLeadsThatMayBeNone() {
+    int[] level = {0};
+    for (int i = 1; i < PACKS; i += i % 3 == 1 ? 1 : 2) {
+      new SimulatedRun(drawn(i, 0), false)
+          .run(
+              DAY_MS / 96,
+              run -> {
+                BalanceView now = run.analysis().balance();
+                boolean mayBeLevel = now.leads().stream().allMatch(l -> l.ah().low() <= 0);
+                if (mayBeLevel && now.etaHours().isPresent()) {
+                  level[0]++;
+                  assertThat(now.etaHours().get().low()).as("%s", now).isLessThanOrEqualTo(1);
+                }
+              });
+    }
+    assertThat(level[0]).as("times with hours and no lead").isPositive();
   }
 
   private static void countCharge(SimulatedRun run, int[] even) {
