@@ -25,9 +25,4 @@ public final class Completed {
     waiting.clear();
     return drained;
   }
-
-  /** Forgets what was not handed over, as a restore must. */
-  public void clear() {
-    waiting.clear();
-  }
 }

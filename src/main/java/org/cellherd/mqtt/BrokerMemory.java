@@ -5,20 +5,6 @@ import java.io.IOException;
 /** Outlives the program. Any thread. */
 interface BrokerMemory {
 
-  /** Forgets at once: every run is the first. */
-  BrokerMemory NONE =
-      new BrokerMemory() {
-        @Override
-        public KeptAtBroker recall() {
-          return KeptAtBroker.NOTHING;
-        }
-
-        @Override
-        public void remember(KeptAtBroker kept) {
-          // Nothing outlives it.
-        }
-      };
-
   /**
    * What was remembered last; {@link KeptAtBroker#NOTHING} when there is nothing that can be read.
    */

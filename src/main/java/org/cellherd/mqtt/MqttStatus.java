@@ -1,6 +1,5 @@
 package org.cellherd.mqtt;
 
-import org.cellherd.pack.Facts;
 
 /**
  * How publishing stands.
@@ -21,17 +20,4 @@ public record MqttStatus(
     int eventsInMemory,
     long eventsDelivered,
     long readingsSkipped) {
-
-  /** As facts. */
-  public Facts facts() {
-    return Facts.of()
-        .put("broker", broker)
-        .put("connected", connected)
-        .putTime("since", sinceMs)
-        .put("trouble", trouble.isEmpty() ? null : trouble)
-        .put("events_in_memory", eventsInMemory)
-        .put("events_delivered", eventsDelivered)
-        .put("readings_skipped", readingsSkipped)
-        .build();
-  }
 }

@@ -2,7 +2,6 @@ package org.cellherd.pack;
 
 import java.util.Arrays;
 import java.util.OptionalInt;
-import java.util.function.IntConsumer;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -113,15 +112,6 @@ public final class CellVoltages {
   /** Voltage of a cell in mV, with its tenth; see {@link #tenthMv}. */
   public double mv(int cell) {
     return tenthMv(cell) / 10.0;
-  }
-
-  /** Hands on the number of each cell that has a voltage, in order. */
-  public void each(IntConsumer action) {
-    for (int cell = 1; cell <= tenthMv.length; cell++) {
-      if (has(cell)) {
-        action.accept(cell);
-      }
-    }
   }
 
   /** Number of the highest cell, 0 when no cell has a voltage; the first of equals. */

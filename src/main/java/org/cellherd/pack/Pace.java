@@ -80,16 +80,6 @@ public final class Pace {
     return count >= LEAST;
   }
 
-  /**
-   * How much longer a silence must last than for a board of which 15 intervals are known: 2 times
-   * with three, 2/3 with 63. One above the longest of n comes once in n + 1 times (rule of
-   * succession), and where readings are lost by chance one above f times the longest once in (n +
-   * 1)^f: the same chance asks for f as one by the logarithm of n + 1.
-   */
-  public double doubt() {
-    return doubt(0);
-  }
-
   /** The same where so many intervals are known besides. */
   double doubt(int others) {
     return LOG_OF_KNOWN / Math.log1p(Math.max(LEAST, count + others));

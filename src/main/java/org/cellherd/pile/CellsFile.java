@@ -59,11 +59,6 @@ public final class CellsFile {
     return List.copyOf(reader.units);
   }
 
-  /** Names of the columns and what they hold, for help; # counts measurements from 1. */
-  public static Map<String, String> columns() {
-    return CellsColumn.meanings();
-  }
-
   private void take(String text) {
     line++;
     String clean = line == 1 && text.startsWith("\ufeff") ? text.substring(1) : text;

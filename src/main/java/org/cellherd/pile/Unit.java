@@ -6,7 +6,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
-import java.util.stream.Stream;
 import org.cellherd.pack.Chemistry;
 
 /**
@@ -49,11 +48,6 @@ public record Unit(
     capacities = List.copyOf(capacities);
   }
 
-  /** Cells in the unit. */
-  public int cells() {
-    return series * parallel;
-  }
-
   /** The newest capacity test that came to its end. */
   public Optional<UnitCapacityTest> capacity() {
     return capacities.stream().filter(t -> !t.isLeast()).reduce((before, last) -> last);
@@ -69,30 +63,5 @@ public record Unit(
   /** The newest resistance. */
   public Optional<ResistanceTest> resistance() {
     return resistances.stream().reduce((before, last) -> last);
-  }
-
-  /** The same unit with more measurements, as from a log. */
-  public Unit with(
-      List<RestVoltage> moreRests,
-      List<ResistanceTest> moreResistances,
-      List<UnitCapacityTest> moreCapacities) {
-    return new Unit(
-        id,
-        donor,
-        chemistry,
-        ratedAh,
-        series,
-        parallel,
-        made,
-        grams,
-        damage,
-        remarks,
-        joined(rests, moreRests),
-        joined(resistances, moreResistances),
-        joined(capacities, moreCapacities));
-  }
-
-  private static <T> List<T> joined(List<T> first, List<T> more) {
-    return Stream.concat(first.stream(), more.stream()).toList();
   }
 }

@@ -76,11 +76,6 @@ final class Charger {
     return sun == null ? traits.amperes() : Math.min(traits.amperes(), sun.watts(timeMs) / busV);
   }
 
-  /** Its settings. */
-  public Traits traits() {
-    return traits;
-  }
-
   /** What it is doing. */
   public State state() {
     return state;

@@ -32,10 +32,6 @@ record MeterTraits(
     boolean invertedSign,
     int reportedCells) {
 
-  /** A board without any error: what tests compare with. */
-  public static final MeterTraits PERFECT =
-      new MeterTraits(0.1, 0, 0, 1, 0, 1, 0, 0, 1, 0, 0, false, 0);
-
   /** Refuses steps that cannot be printed. */
   public MeterTraits {
     if (!(cellStepMv >= 0.1 && packStepMv >= 1 && currentStepMa >= 1)) {

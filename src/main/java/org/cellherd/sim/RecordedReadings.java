@@ -57,11 +57,6 @@ public final class RecordedReadings implements Iterator<Reading> {
                     fileName, lines, new ReadingCsvReader(fileName, columns, problems), problems));
   }
 
-  /** What was met so far. */
-  public ReadingCsvReader.Counts counts() {
-    return rows.counts();
-  }
-
   /** Time of the next reading, ms UTC; empty at the end. */
   public OptionalLong nextMs() {
     Reading reading = next;

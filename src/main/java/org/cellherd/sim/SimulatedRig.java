@@ -3,7 +3,6 @@ package org.cellherd.sim;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.pack.Reading;
-import org.jspecify.annotations.Nullable;
 
 /**
  * One or more packs on a bus with charger, sun and loads, moved on in time by its user. The same
@@ -141,29 +140,13 @@ public final class SimulatedRig {
     return parts.packs();
   }
 
-  /** The charger, if there is one. */
-  public @Nullable Charger charger() {
-    return parts.charger();
-  }
-
   /** Voltage of the bus, V. */
   public double busV() {
     return bus.busV();
   }
 
-  /** What the loads take, A. */
-  public double loadA() {
-    return loadA;
-  }
-
   /** What the charger gives, A. */
   public double chargerA() {
     return chargerA;
-  }
-
-  /** Temperature of the air, degC. */
-  public double airC() {
-    Ambient ambient = parts.ambient();
-    return ambient.celsius(nowMs);
   }
 }

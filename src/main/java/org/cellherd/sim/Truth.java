@@ -89,11 +89,6 @@ public final class Truth {
     return charge + missing;
   }
 
-  /** State of charge of a cell, 0 to 1. */
-  public double soc(int cell) {
-    return model.pack().cell(cell).soc();
-  }
-
   /** Resistance of a cell so many seconds after a step at 25 degC, without straps, mohm. */
   public double resistanceMohm(int cell, double pulseS) {
     return 1000 * model.pack().cell(cell).traits().impedance().ohmAfter(pulseS);
@@ -129,11 +124,6 @@ public final class Truth {
     return model.pack().cell(cell).terminalV();
   }
 
-  /** True temperature of a cell, degC. */
-  public double celsius(int cell) {
-    return model.pack().celsius(cell);
-  }
-
   /** Charge that has gone in, Ah. */
   public double chargedAh() {
     return chargedAh;
@@ -142,16 +132,6 @@ public final class Truth {
   /** Charge that has come out, Ah. */
   public double dischargedAh() {
     return dischargedAh;
-  }
-
-  /** Energy that has gone in, Wh. */
-  public double chargedWh() {
-    return chargedWh;
-  }
-
-  /** Energy that has come out, Wh. */
-  public double dischargedWh() {
-    return dischargedWh;
   }
 
   /** For how long a cell below 0 degC was charged with more than 0.02C, s. */

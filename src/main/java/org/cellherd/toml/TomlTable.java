@@ -43,16 +43,6 @@ public final class TomlTable {
     this.problems = problems;
   }
 
-  /** Name of the file, for messages. */
-  public String file() {
-    return file;
-  }
-
-  /** Full name of this table such as {@code pack[2]}, "" for the top. */
-  public String path() {
-    return path;
-  }
-
   /** Line where the table begins. */
   public int line() {
     return line;

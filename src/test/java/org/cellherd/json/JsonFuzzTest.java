@@ -17,8 +17,7 @@ class JsonFuzzTest {
     try {
       assertThat(READER.read(bytes)).isNotNull();
     } catch (JsonProblem e) {
-      assertThat(e.line()).isPositive();
-      assertThat(e).hasMessageStartingWith("line ");
+      assertThat(e.getMessage()).matches("(?s)line [1-9].*");
     }
   }
 

@@ -34,7 +34,6 @@ class CellsFileTest {
             "a1,blue,lfp,9,1,2,2019-05,480,dented,\"corner, one\",3.301,2026-03-01T18:00,3.299,"
                 + "2026-03-09T18:00+01:00,3.9,dc,10,5,21,8.4,2,22,2.5");
 
-    assertThat(unit.cells()).isEqualTo(2);
     assertThat(unit.damage()).containsExactly(Damage.DENTED);
     assertThat(unit.remarks()).isEqualTo("corner, one");
     assertThat(unit.rests()).hasSize(2);

@@ -61,11 +61,6 @@ public final class BankEngine {
     }
   }
 
-  /** The bank's id. */
-  public String id() {
-    return id;
-  }
-
   /**
    * Takes the next entry of one of the packs, after its analysis took it. Entries of other packs
    * are ignored.

@@ -57,7 +57,7 @@ final class RuleMachines {
     rule.watch(input);
     long credit = waitingMs + pulse.creditMs();
     if (input.fresh().isPresent()) {
-      if (pulse.ageMs() - judgedAgeMs < rule.judgedEveryMs()) {
+      if (pulse.ageMs() - judgedAgeMs < rule.terms().judgedEveryMs()) {
         waitingMs = credit;
         return;
       }
@@ -97,7 +97,7 @@ final class RuleMachines {
     @Override
     public void judge(int cell, Judgement judgement) {
       if (needs(cell, judgement.level())) {
-        take(cell, rule.doubt().add(cell, judgement, input), now);
+        take(cell, rule.terms().doubt().add(cell, judgement, input), now);
       }
     }
   }

@@ -15,7 +15,7 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /** The leader makes the board stop the charge again and again: one standing warning a charge. */
-public final class Bouncing implements Rule {
+public final class Bouncing extends Rule {
   /** Its name. */
   public static final RuleId ID = new RuleId("bounce");
 
@@ -26,7 +26,6 @@ public final class Bouncing implements Rule {
           Bouncing::defaults,
           (plan, all) -> new Bouncing(all.rule(ID)));
 
-  private final Terms terms;
   private final int least;
 
   private static RuleSettings defaults(PackPlan plan) {
@@ -37,13 +36,8 @@ public final class Bouncing implements Rule {
   }
 
   Bouncing(RuleSettings set) {
-    terms = Terms.plain(set, "trips");
+    super(Terms.plain(set, "trips"));
     least = (int) set.number("trips_count");
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
   }
 
   @Override

@@ -22,7 +22,7 @@ import org.cellherd.pack.Spoken;
  * test counts when it began full, is nearly gapless and was not run in the cold; two tests are
  * compared when their rates differ by a factor of two at most.
  */
-final class CapacityFall implements Rule {
+final class CapacityFall extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("capacity");
 
@@ -36,7 +36,6 @@ final class CapacityFall implements Rule {
   private static final double LEAST_COVERAGE_PCT = 95;
   private static final double LEAST_TEMP_C = 10;
 
-  private final Terms terms;
   private final double limitPct;
   private final double deadbandPct;
   private double firstAh = Double.NaN;
@@ -53,14 +52,9 @@ final class CapacityFall implements Rule {
   }
 
   CapacityFall(RuleSettings set) {
-    terms = Terms.plain(set, "Ah");
+    super(Terms.plain(set, "Ah"));
     limitPct = set.number("limit_pct");
     deadbandPct = set.number("deadband_pct");
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
   }
 
   @Override

@@ -16,7 +16,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.Spoken;
 
 /** The board reports another number of cells than the plan has: no cell can be named then. */
-final class CellCount implements Rule {
+final class CellCount extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("cell-count");
 
@@ -29,7 +29,6 @@ final class CellCount implements Rule {
 
   private static final long HABIT_MS = 24L * 3_600_000;
 
-  private final Terms terms;
   private int habit;
   private int last;
   private long lastAgeMs;
@@ -39,12 +38,7 @@ final class CellCount implements Rule {
   }
 
   CellCount(RuleSettings set) {
-    terms = Terms.live(set, "cells");
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
+    super(Terms.live(set, "cells"));
   }
 
   @Override

@@ -14,7 +14,7 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /** A cell above its highest voltage. */
-public final class CellHigh implements Rule {
+public final class CellHigh extends Rule {
   /** Its name. */
   public static final RuleId ID = new RuleId("cell-high");
 
@@ -28,7 +28,6 @@ public final class CellHigh implements Rule {
   /** A charger at its voltage is no alarm: cells scatter by this much around their share. */
   private static final int CHARGE_SCATTER_MV = 20;
 
-  private final Terms terms;
   private final double warnMv;
   private final double limitMv;
   private final double deadbandMv;
@@ -56,20 +55,10 @@ public final class CellHigh implements Rule {
   }
 
   CellHigh(RuleSettings set) {
-    terms = Terms.liveWithWarning(set, "mV").ofACharge();
+    super(Terms.liveWithWarning(set, "mV").ofACharge().spoiltAs(Doubt.VOLTAGE));
     limitMv = set.number("limit_mv");
     warnMv = Math.min(set.number("warn_mv"), limitMv);
     deadbandMv = set.number("deadband_mv");
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
-  }
-
-  @Override
-  public Doubt doubt() {
-    return Doubt.VOLTAGE;
   }
 
   @Override

@@ -18,7 +18,7 @@ import org.cellherd.pack.Spoken;
  * A cell below its lowest voltage. Where the cell's sheet allows a lower one in the frost the limit
  * follows; the warning stays where it is.
  */
-public final class CellLow implements Rule {
+public final class CellLow extends Rule {
   /** Its name. */
   public static final RuleId ID = new RuleId("cell-low");
 
@@ -31,7 +31,6 @@ public final class CellLow implements Rule {
 
   private static final int LFP_FROST_MV = 500;
 
-  private final Terms terms;
   private final double warnMv;
   private final double limitMv;
   private final double frostLimitMv;
@@ -59,21 +58,11 @@ public final class CellLow implements Rule {
   }
 
   CellLow(RuleSettings set) {
-    terms = Terms.liveWithWarning(set, "mV").ofACharge();
+    super(Terms.liveWithWarning(set, "mV").ofACharge().spoiltAs(Doubt.VOLTAGE));
     limitMv = set.number("limit_mv");
     frostLimitMv = limitMv - set.number("frost_mv");
     warnMv = Math.max(set.number("warn_mv"), limitMv);
     deadbandMv = set.number("deadband_mv");
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
-  }
-
-  @Override
-  public Doubt doubt() {
-    return Doubt.VOLTAGE;
   }
 
   @Override

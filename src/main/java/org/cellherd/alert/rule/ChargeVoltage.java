@@ -25,7 +25,7 @@ import org.cellherd.pack.Spoken;
  * board ends again and again for one cell says nothing of the charger. Too low counts from the
  * second time on: a cloud may end a charge early once.
  */
-final class ChargeVoltage implements Rule {
+final class ChargeVoltage extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("charge-voltage");
 
@@ -42,7 +42,6 @@ final class ChargeVoltage implements Rule {
   private static final int BAND_TENTH_MV = 50;
   private static final double LEAST_FALL_C = 0.05;
 
-  private final Terms terms;
   private final int series;
   private final int needed;
   private final double leastFallMa;
@@ -70,16 +69,11 @@ final class ChargeVoltage implements Rule {
   }
 
   ChargeVoltage(PackPlan plan, RuleSettings set) {
-    terms = Terms.plain(set, "mV");
+    super(Terms.plain(set, "mV"));
     series = plan.series();
     needed = (int) Math.min(KEPT, set.number("habit_count"));
     leastFallMa = LEAST_FALL_C * plan.ratedMah();
     limitMv = set.number("limit_mv");
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
   }
 
   @Override

@@ -13,7 +13,7 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /** A cell is too cold for any use. */
-final class Cold implements Rule {
+final class Cold extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("cold");
 
@@ -24,7 +24,6 @@ final class Cold implements Rule {
           Cold::defaults,
           (plan, all) -> new Cold(all.rule(ID)));
 
-  private final Terms terms;
   private final double limit;
   private final double deadband;
 
@@ -37,19 +36,9 @@ final class Cold implements Rule {
   }
 
   Cold(RuleSettings set) {
-    terms = Terms.live(set, "\u00b0C");
+    super(Terms.live(set, "\u00b0C").spoiltAs(Doubt.HEAT));
     limit = set.number("limit_c");
     deadband = set.number("deadband_c");
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
-  }
-
-  @Override
-  public Doubt doubt() {
-    return Doubt.HEAT;
   }
 
   @Override

@@ -16,7 +16,7 @@ import org.cellherd.pack.Spoken;
  * Charged while too cold: any charge beyond the dead zone below the limit, more than a slow charge
  * in the next five degrees. Only sensors that touch a cell count, the coldest of them.
  */
-public final class ColdCharge implements Rule {
+public final class ColdCharge extends Rule {
   /** Its name. */
   public static final RuleId ID = new RuleId("cold-charge");
 
@@ -27,7 +27,6 @@ public final class ColdCharge implements Rule {
           ColdCharge::defaults,
           (plan, all) -> new ColdCharge(plan, all.rule(ID)));
 
-  private final Terms terms;
   private final double limit;
   private final double warn;
   private final double deadband;
@@ -50,21 +49,11 @@ public final class ColdCharge implements Rule {
   }
 
   ColdCharge(PackPlan plan, RuleSettings set) {
-    terms = Terms.liveWithWarning(set, "\u00b0C");
+    super(Terms.liveWithWarning(set, "\u00b0C").spoiltAs(Doubt.HEAT));
     limit = set.number("limit_c");
     warn = Math.max(limit, set.number("warn_c"));
     deadband = set.number("deadband_c");
     slowA = set.number("slow_c_rate") * plan.ratedAh();
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
-  }
-
-  @Override
-  public Doubt doubt() {
-    return Doubt.HEAT;
   }
 
   @Override

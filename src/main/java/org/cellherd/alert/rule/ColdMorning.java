@@ -17,7 +17,7 @@ import org.cellherd.pack.Spoken;
  * In the evening: cells are so cold that the next morning's charge will meet them below their
  * limit. Only where the pack was charged within the last two days.
  */
-final class ColdMorning implements Rule {
+final class ColdMorning extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("cold-morning");
 
@@ -33,7 +33,6 @@ final class ColdMorning implements Rule {
   /** A sensor whose wire is broken reads so. */
   private static final double BROKEN_C = -40;
 
-  private final Terms terms;
   private final double limit;
   private final double deadband;
   private final double eveningHour;
@@ -50,15 +49,10 @@ final class ColdMorning implements Rule {
   }
 
   ColdMorning(RuleSettings set) {
-    terms = Terms.live(set, "\u00b0C");
+    super(Terms.live(set, "\u00b0C"));
     limit = set.number("limit_c");
     deadband = set.number("deadband_c");
     eveningHour = set.number("evening_h");
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
   }
 
   @Override

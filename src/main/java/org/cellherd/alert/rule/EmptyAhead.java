@@ -37,7 +37,7 @@ import org.cellherd.pack.Spoken;
  * <p>A night is one occurrence: loads come and go, and the forecast with them, but what the owner
  * can do about it does not change. What eases stays listed until the sun is back.
  */
-final class EmptyAhead implements Rule {
+final class EmptyAhead extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("empty-ahead");
 
@@ -60,7 +60,6 @@ final class EmptyAhead implements Rule {
   /** Longer than any night. */
   private static final long NIGHT_MS = 24 * 3_600_000;
 
-  private final Terms terms;
   private final RuleSettings set;
   private final LoadMean load = new LoadMean();
 
@@ -84,18 +83,8 @@ final class EmptyAhead implements Rule {
   }
 
   EmptyAhead(RuleSettings set) {
-    this.terms = Terms.liveWithNote(set, "h");
+    super(Terms.liveWithNote(set, "h").judgedEvery(60_000));
     this.set = set;
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
-  }
-
-  @Override
-  public long judgedEveryMs() {
-    return 60_000;
   }
 
   @Override

@@ -23,7 +23,7 @@ import org.cellherd.pack.Spoken;
  * the present kind of moment is judged by it; without current nothing is said before half a day of
  * such readings is known.
  */
-final class Frozen implements Rule {
+final class Frozen extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("frozen");
 
@@ -37,7 +37,6 @@ final class Frozen implements Rule {
   private static final int LEAST_CHANGES = 20;
   private static final long LEAST_QUIET_MS = 12L * 3_600_000;
 
-  private final Terms terms;
   private final RuleSettings set;
   private final Map<Kind, Noise> noises = new EnumMap<>(Kind.class);
   private Kind kind = Kind.QUIET;
@@ -57,16 +56,11 @@ final class Frozen implements Rule {
   }
 
   Frozen(RuleSettings set) {
+    super(Terms.plain(set, "min", Priority.WARNING));
     for (Kind each : Kind.values()) {
       noises.put(each, new Noise());
     }
-    this.terms = Terms.plain(set, "min", Priority.WARNING);
     this.set = set;
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
   }
 
   @Override

@@ -26,7 +26,7 @@ import org.cellherd.pack.Spoken;
  * any current, and the signs of runaway as the last level. Rates are least-squares slopes; a sensor
  * that shows fewer than three steps has no rate.
  */
-final class Heating implements Rule {
+final class Heating extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("heating");
 
@@ -42,7 +42,6 @@ final class Heating implements Rule {
   /** After a leap the rate over one minute is to be known. */
   private static final long WATCHED_MS = 60_000;
 
-  private final Terms terms;
   private final RuleSettings set;
   private final double lowA;
   private final double hotC;
@@ -69,29 +68,21 @@ final class Heating implements Rule {
   }
 
   Heating(PackPlan plan, RuleSettings set, double hotC) {
-    Timing timing =
-        new Timing(
-            List.of(
-                new Level(Terms.milder(Priority.WARNING, set.priority()), set.ms("on_delay_s")),
-                new Level(set.priority(), set.ms("on_delay_s")),
-                new Level(Priority.CRITICAL, RUNAWAY_DELAY_MS)),
-            set.ms("off_delay_s"),
-            set.ms("repeat_h"),
-            Timing.LIVE_SAMPLES);
-    this.terms = new Terms(set.rule(), "\u00b0C/min", timing);
+    super(new Terms(set.rule(), "\u00b0C/min", timing(set)).spoiltAs(Doubt.HEAT));
     this.set = set;
     this.lowA = set.number("low_current_c_rate") * plan.ratedAh();
     this.hotC = hotC;
   }
 
-  @Override
-  public Terms terms() {
-    return terms;
-  }
-
-  @Override
-  public Doubt doubt() {
-    return Doubt.HEAT;
+  private static Timing timing(RuleSettings set) {
+    return new Timing(
+        List.of(
+            new Level(Terms.milder(Priority.WARNING, set.priority()), set.ms("on_delay_s")),
+            new Level(set.priority(), set.ms("on_delay_s")),
+            new Level(Priority.CRITICAL, RUNAWAY_DELAY_MS)),
+        set.ms("off_delay_s"),
+        set.ms("repeat_h"),
+        Timing.LIVE_SAMPLES);
   }
 
   @Override

@@ -19,7 +19,7 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /** A cell's resistance stands out; the finding says whether cell or strap is suspected. */
-final class HighResistance implements Rule {
+final class HighResistance extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("resistance");
 
@@ -30,24 +30,12 @@ final class HighResistance implements Rule {
           HighResistance::defaults,
           (plan, all) -> new HighResistance(all.rule(ID)));
 
-  private final Terms terms;
-
   private static RuleSettings defaults(PackPlan plan) {
     return Sheet.of(ID, Priority.NOTE).delays(0, 0).repeatedAfter(0);
   }
 
   HighResistance(RuleSettings set) {
-    terms = Terms.plain(set, "mohm");
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
-  }
-
-  @Override
-  public long judgedEveryMs() {
-    return 600_000;
+    super(Terms.plain(set, "mohm").judgedEvery(600_000));
   }
 
   @Override

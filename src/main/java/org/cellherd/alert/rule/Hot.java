@@ -16,7 +16,7 @@ import org.cellherd.pack.Spoken;
 /**
  * A cell or the board's switches are too hot: the sensor at the worse level, or further over it.
  */
-public final class Hot implements Rule {
+public final class Hot extends Rule {
   /** Its name. */
   public static final RuleId ID = new RuleId("hot");
 
@@ -30,7 +30,6 @@ public final class Hot implements Rule {
   /** Farther below its level than any sensor can be. */
   private static final double ABSENT = Double.NEGATIVE_INFINITY;
 
-  private final Terms terms;
   private final Levels cell;
   private final Levels board;
   private final double deadband;
@@ -54,7 +53,7 @@ public final class Hot implements Rule {
   }
 
   Hot(RuleSettings set) {
-    terms = Terms.liveWithWarning(set, "\u00b0C");
+    super(Terms.liveWithWarning(set, "\u00b0C").spoiltAs(Doubt.HEAT));
     cell = levels(set.number("warn_c"), set.number("limit_c"));
     board = levels(set.number("switch_warn_c"), set.number("switch_limit_c"));
     deadband = set.number("deadband_c");
@@ -62,16 +61,6 @@ public final class Hot implements Rule {
 
   private static Levels levels(double warn, double limit) {
     return new Levels(Math.min(warn, limit), limit);
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
-  }
-
-  @Override
-  public Doubt doubt() {
-    return Doubt.HEAT;
   }
 
   @Override

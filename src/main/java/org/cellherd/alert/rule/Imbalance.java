@@ -27,7 +27,7 @@ import org.cellherd.pack.Spoken;
  * first cell has grown since the best full charge by more than its bounds allow, or a capacity test
  * showed that other cells are full first than are empty first and what that costs.
  */
-final class Imbalance implements Rule {
+final class Imbalance extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("imbalance");
 
@@ -46,7 +46,6 @@ final class Imbalance implements Rule {
 
   private static final long TOPS_APART_MS = 12L * 3_600_000;
 
-  private final Terms terms;
   private final double growthAh;
   private final double costsAh;
   private final double leastAh;
@@ -79,20 +78,10 @@ final class Imbalance implements Rule {
   }
 
   Imbalance(PackPlan plan, RuleSettings set) {
-    terms = Terms.live(set, "Ah");
+    super(Terms.live(set, "Ah").judgedEvery(60_000));
     growthAh = plan.ratedAh() * set.number("growth_pct") / 100;
     costsAh = plan.ratedAh() * set.number("costs_pct") / 100;
     leastAh = plan.ratedAh() * set.number("least_pct") / 100;
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
-  }
-
-  @Override
-  public long judgedEveryMs() {
-    return 60_000;
   }
 
   @Override

@@ -18,7 +18,7 @@ import org.cellherd.pack.PackPlan;
  * The readings cannot be true: one alert that names the worst reason and lists the others. A value
  * that came once is doubted and told of, but wakes nobody.
  */
-final class Implausible implements Rule {
+final class Implausible extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("implausible");
 
@@ -29,24 +29,12 @@ final class Implausible implements Rule {
           Implausible::defaults,
           (plan, all) -> new Implausible(all.rule(ID)));
 
-  private final Terms terms;
-
   private static RuleSettings defaults(PackPlan plan) {
     return Sheet.of(ID, Priority.CRITICAL).delays(60, 600).repeatedAfter(24);
   }
 
   Implausible(RuleSettings set) {
-    terms = Terms.liveWithWarning(set, "");
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
-  }
-
-  @Override
-  public long judgedEveryMs() {
-    return 5_000;
+    super(Terms.liveWithWarning(set, "").judgedEvery(5_000));
   }
 
   @Override

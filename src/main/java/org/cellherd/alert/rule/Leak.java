@@ -24,7 +24,7 @@ import org.cellherd.pack.Spoken;
  * behind from one full charge to the next, by surely more than a sound cell does. Where the plateau
  * hides how much, the fall is reported without a number: the flatter the curve, the more it takes.
  */
-final class Leak implements Rule {
+final class Leak extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("leak");
 
@@ -42,24 +42,12 @@ final class Leak implements Rule {
    */
   private static final double WIDER = 3.2 / 1.96;
 
-  private final Terms terms;
-
   private static RuleSettings defaults(PackPlan plan) {
     return Sheet.of(ID, Priority.WARNING).delays(0, 7 * 86_400).repeatedAfter(168);
   }
 
   Leak(RuleSettings set) {
-    terms = Terms.plain(set, "mA");
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
-  }
-
-  @Override
-  public long judgedEveryMs() {
-    return 600_000;
+    super(Terms.plain(set, "mA").judgedEvery(600_000));
   }
 
   @Override

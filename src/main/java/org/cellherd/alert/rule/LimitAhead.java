@@ -19,7 +19,7 @@ import org.cellherd.pack.Spoken;
  * the charger will not stop first: the whole pack must still be below its charge voltage at that
  * time. While discharging only where the load does not stop first, as far as its own stops tell.
  */
-public final class LimitAhead implements Rule {
+public final class LimitAhead extends Rule {
   /** Its name. */
   public static final RuleId ID = new RuleId("limit-ahead");
 
@@ -40,7 +40,6 @@ public final class LimitAhead implements Rule {
 
   private static final double NEVER = Double.POSITIVE_INFINITY;
 
-  private final Terms terms;
   private final double highMv;
   private final double lowMv;
   private final double aheadMv;
@@ -68,7 +67,7 @@ public final class LimitAhead implements Rule {
   }
 
   LimitAhead(PackPlan plan, RuleSettings set, RuleSettings runner) {
-    this.terms = Terms.live(set, "min").ofACharge();
+    super(Terms.live(set, "min").ofACharge().spoiltAs(Doubt.VOLTAGE));
     this.highMv = set.number("high_mv");
     this.lowMv = set.number("low_mv");
     this.aheadMv = set.number("above_mv");
@@ -81,16 +80,6 @@ public final class LimitAhead implements Rule {
     this.kneeMv = plan.limits().kneeMv();
     this.lowKneeMv = plan.chemistry().plateau().lowKneeMv();
     this.chargeMv = plan.chargeMv();
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
-  }
-
-  @Override
-  public Doubt doubt() {
-    return Doubt.VOLTAGE;
   }
 
   @Override

@@ -14,7 +14,7 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /** Not truly full for long: without its top the board cannot balance, and charge counts drift. */
-final class NeverFull implements Rule {
+final class NeverFull extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("never-full");
 
@@ -30,7 +30,6 @@ final class NeverFull implements Rule {
   /** What a pack does in a longer hole nobody knows: it may have been full. */
   private static final long HOLE_MS = 3_600_000;
 
-  private final Terms terms;
   private final double limitDays;
   private boolean wasHeard;
   private boolean wasFull;
@@ -47,13 +46,8 @@ final class NeverFull implements Rule {
   }
 
   NeverFull(RuleSettings set) {
-    terms = Terms.plain(set, "days");
+    super(Terms.plain(set, "days"));
     limitDays = set.number("limit_days");
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
   }
 
   @Override

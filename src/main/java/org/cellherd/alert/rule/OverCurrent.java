@@ -15,7 +15,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.Spoken;
 
 /** Current above a rating of cells, board or fuse, in either direction. */
-final class OverCurrent implements Rule {
+final class OverCurrent extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("over-current");
 
@@ -29,7 +29,6 @@ final class OverCurrent implements Rule {
   /** No limit where no rating is told: a current that no pack reaches. */
   private static final double UNTOLD_A = 100_000;
 
-  private final Terms terms;
   private final double warnA;
   private final double limitA;
   private final double backA;
@@ -65,15 +64,10 @@ final class OverCurrent implements Rule {
   }
 
   OverCurrent(RuleSettings set) {
-    terms = Terms.liveWithWarning(set, "A");
+    super(Terms.liveWithWarning(set, "A"));
     limitA = set.number("limit_a");
     warnA = Math.min(limitA, set.number("warn_a"));
     backA = warnA * (1 - set.number("deadband_pct") / 100);
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
   }
 
   @Override

@@ -11,25 +11,19 @@ import org.cellherd.pack.Facts;
  * A condition that the program reports, because no log entry shows it. Nothing is judged before the
  * first report of a run.
  */
-public abstract class Reported implements Rule {
-  private final Terms terms;
+public abstract class Reported extends Rule {
   private boolean known;
   private boolean holds;
   private Words words = Words.NONE;
 
   /** A condition that nobody reported yet. */
   Reported(RuleSettings set) {
-    this(Terms.plain(set, ""));
+    super(Terms.plain(set, ""));
   }
 
   /** The same on terms of its own. */
   Reported(Terms terms) {
-    this.terms = terms;
-  }
-
-  @Override
-  public final Terms terms() {
-    return terms;
+    super(terms);
   }
 
   /** The condition as it is from now on. */

@@ -5,43 +5,38 @@ import org.cellherd.alert.state.Judgement;
 import org.cellherd.analysis.state.State;
 
 /** One rule: looks at a moment and says what it sees of each cell, or of the pack. */
-public interface Rule {
+public abstract class Rule {
 
-  /** What does not change: name, unit and delays. */
-  Terms terms();
+  private final Terms terms;
 
-  /** What of its readings wiring can spoil. */
-  default Doubt doubt() {
-    return Doubt.NONE;
+  Rule(Terms terms) {
+    this.terms = terms;
+  }
+
+  /** What does not change. */
+  public final Terms terms() {
+    return terms;
   }
 
   /** Looks at every entry, before it is judged or not. */
-  default void watch(RuleInput input) {}
-
-  /**
-   * Readings need not be judged more often than this, ms: what the rule looks at changes slowly or
-   * costs much to work out.
-   */
-  default long judgedEveryMs() {
-    return 0;
-  }
+  public void watch(RuleInput input) {}
 
   /** True while this rule cannot tell yet whether something critical begins: read on at once. */
-  default boolean asksAgain() {
+  public boolean asksAgain() {
     return false;
   }
 
   /**
    * Judges a moment. A key for which nothing is said cannot be judged now: its alert stands still.
    */
-  void judge(RuleInput input, Verdicts out);
+  public abstract void judge(RuleInput input, Verdicts out);
 
   /** What the rule remembers. */
-  default void state(State io) {}
+  public void state(State io) {}
 
   /** Where judgements go. */
   @FunctionalInterface
-  interface Verdicts {
+  public interface Verdicts {
 
     /**
      * False where a judgement would change nothing, so that it need not be made: there was never

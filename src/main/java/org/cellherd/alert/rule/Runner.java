@@ -19,7 +19,7 @@ import org.cellherd.pack.Spoken;
  * cell rise there. Over when it comes back, when the charge stops, or when it has stood still for
  * ten minutes.
  */
-public final class Runner implements Rule {
+public final class Runner extends Rule {
   /** Its name. */
   public static final RuleId ID = new RuleId("runner");
 
@@ -35,7 +35,6 @@ public final class Runner implements Rule {
   /** No cell stands here: an input that reads so is open or wired wrong, and beyond its limit. */
   private static final double MOST_MV = 5_000;
 
-  private final Terms terms;
   private final double fromMv;
   private final double leastLead;
   private final double leastRate;
@@ -54,23 +53,13 @@ public final class Runner implements Rule {
   }
 
   Runner(PackPlan plan, RuleSettings set) {
-    this.terms = Terms.live(set, "mV").ofACharge();
+    super(Terms.live(set, "mV").ofACharge().spoiltAs(Doubt.VOLTAGE));
     this.fromMv = set.number("from_mv");
     this.leastLead = set.number("above_mv");
     this.leastRate = set.number("rate_mv_per_min");
     this.deadband = set.number("deadband_mv");
     this.limitMv = plan.limits().cutOffHighMv();
     this.knee = new PublishedKnee(plan);
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
-  }
-
-  @Override
-  public Doubt doubt() {
-    return Doubt.VOLTAGE;
   }
 
   @Override

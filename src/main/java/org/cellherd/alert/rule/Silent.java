@@ -29,7 +29,7 @@ import org.cellherd.pack.Spoken;
  * of rest, when boards sleep; else a warning. It is over once the board was heard for as long as
  * would be called silence: a board that speaks now and then is one cause, not many.
  */
-public final class Silent implements Rule {
+public final class Silent extends Rule {
   /** Its name. */
   public static final RuleId ID = new RuleId("silent");
 
@@ -53,7 +53,6 @@ public final class Silent implements Rule {
   private static final int CRITICAL = 3;
   private static final int RELAXED_TENTH_MV = 100;
 
-  private final Terms terms;
   private final RuleSettings set;
   private final double bleedMv;
   private final double kneeMv;
@@ -89,7 +88,7 @@ public final class Silent implements Rule {
   }
 
   Silent(PackPlan plan, RuleSettings set) {
-    this.terms = Terms.plain(set, "s", Priority.NOTE, Priority.WARNING);
+    super(Terms.plain(set, "s", Priority.NOTE, Priority.WARNING));
     this.set = set;
     this.kneeMv = plan.limits().kneeMv();
     this.bleedMv =
@@ -97,11 +96,6 @@ public final class Silent implements Rule {
             .map(BoardRating::bleedFromMv)
             .orElse(OptionalInt.empty())
             .orElse(plan.limits().kneeMv());
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
   }
 
   @Override

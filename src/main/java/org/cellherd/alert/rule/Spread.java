@@ -19,7 +19,7 @@ import org.cellherd.pack.Spoken;
  * The spread of a pack that was balanced is wide again. Raw spread is normal before the first
  * balance and says nothing away from the top, so only the top of a pack once balanced is judged.
  */
-final class Spread implements Rule {
+final class Spread extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("spread");
 
@@ -30,7 +30,6 @@ final class Spread implements Rule {
           Spread::defaults,
           (plan, all) -> new Spread(all.rule(ID)));
 
-  private final Terms terms;
   private final double limitMv;
   private final double deadbandMv;
   private boolean wasBalanced;
@@ -44,19 +43,9 @@ final class Spread implements Rule {
   }
 
   Spread(RuleSettings set) {
-    terms = Terms.live(set, "mV");
+    super(Terms.live(set, "mV").judgedEvery(60_000));
     limitMv = set.number("limit_mv");
     deadbandMv = set.number("deadband_mv");
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
-  }
-
-  @Override
-  public long judgedEveryMs() {
-    return 60_000;
   }
 
   @Override

@@ -19,7 +19,7 @@ import org.cellherd.pack.Spoken;
  * A pack that rests will reach its cut-off within days: by the fall of its charge since the rest
  * began and by the load that its sensor does not see, or because a cell is low already.
  */
-final class StoredLow implements Rule {
+final class StoredLow extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("stored-low");
 
@@ -34,7 +34,6 @@ final class StoredLow implements Rule {
   private static final double LEAST_DAYS = 1;
   private static final int LOW_MARGIN_MV = 150;
 
-  private final Terms terms;
   private final RuleSettings set;
   private final double hiddenPctPerDay;
   private final double lowMv;
@@ -53,15 +52,10 @@ final class StoredLow implements Rule {
   }
 
   StoredLow(PackPlan plan, RuleSettings set) {
-    this.terms = Terms.live(set, "days");
+    super(Terms.live(set, "days"));
     this.set = set;
     this.hiddenPctPerDay = plan.hiddenLoadMa() * 24.0 / plan.ratedMah() * 100;
     this.lowMv = plan.limits().warnLowMv() + LOW_MARGIN_MV;
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
   }
 
   @Override

@@ -16,8 +16,16 @@ import org.cellherd.alert.state.Timing.Same;
  * @param id which rule
  * @param unit of value and limit; empty when there are none
  * @param timing its levels and delays
+ * @param doubt what of its readings wiring can spoil
+ * @param judgedEveryMs readings need not be judged more often than this, ms: what the rule looks at
+ *     changes slowly or costs much to work out
  */
-public record Terms(RuleId id, String unit, Timing timing) {
+public record Terms(RuleId id, String unit, Timing timing, Doubt doubt, long judgedEveryMs) {
+
+  /** Terms of a rule that judges every reading, of which wiring spoils nothing. */
+  Terms(RuleId id, String unit, Timing timing) {
+    this(id, unit, timing, Doubt.NONE, 0);
+  }
 
   /** One level, judged on every reading. */
   static Terms live(RuleSettings set, String unit) {
@@ -44,12 +52,26 @@ public record Terms(RuleId id, String unit, Timing timing) {
 
   /** The same where one charge or discharge is one occurrence. */
   Terms ofACharge() {
-    return new Terms(id, unit, timing.with(Same.CHARGE));
+    return of(timing.with(Same.CHARGE));
   }
 
   /** The same where other words name another cause, so another alert. */
   Terms ofItsWords() {
-    return new Terms(id, unit, timing.with(Same.WORDS));
+    return of(timing.with(Same.WORDS));
+  }
+
+  private Terms of(Timing other) {
+    return new Terms(id, unit, other, doubt, judgedEveryMs);
+  }
+
+  /** The same where wiring can spoil what it reads. */
+  Terms spoiltAs(Doubt other) {
+    return new Terms(id, unit, timing, other, judgedEveryMs);
+  }
+
+  /** The same where readings need not be judged more often than this, ms. */
+  Terms judgedEvery(long ms) {
+    return new Terms(id, unit, timing, doubt, ms);
   }
 
   /** Several levels, true or not from the first moment on; the last has the rule's priority. */

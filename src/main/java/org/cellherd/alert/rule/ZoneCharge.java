@@ -18,7 +18,7 @@ import org.cellherd.pack.Spoken;
  * Charged faster or higher than published tables allow at the cells' temperature. Where {@link
  * ColdCharge} and {@link Hot} speak, this does not.
  */
-final class ZoneCharge implements Rule {
+final class ZoneCharge extends Rule {
   /** Its name. */
   static final RuleId ID = new RuleId("charge-zone");
 
@@ -32,7 +32,6 @@ final class ZoneCharge implements Rule {
 
   private static final double TABLES_END_C = 60;
 
-  private final Terms terms;
   private final PackPlan plan;
   private final double fromC;
   private final double slack;
@@ -50,25 +49,10 @@ final class ZoneCharge implements Rule {
    * @param fromC colder cells are another rule's
    */
   ZoneCharge(PackPlan plan, RuleSettings set, double fromC) {
-    terms = Terms.live(set, "C");
+    super(Terms.live(set, "C").spoiltAs(Doubt.HEAT).judgedEvery(10_000));
     this.plan = plan;
     this.fromC = fromC;
     slack = 1 + set.number("slack_pct") / 100;
-  }
-
-  @Override
-  public Terms terms() {
-    return terms;
-  }
-
-  @Override
-  public Doubt doubt() {
-    return Doubt.HEAT;
-  }
-
-  @Override
-  public long judgedEveryMs() {
-    return 10_000;
   }
 
   @Override

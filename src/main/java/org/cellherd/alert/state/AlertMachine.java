@@ -56,11 +56,6 @@ public final class AlertMachine {
     this.occurrence = new Occurrence(key);
   }
 
-  /** Which alert. */
-  public AlertKey key() {
-    return key;
-  }
-
   /** The alert's id, empty while nothing was ever wrong. */
   public String id() {
     return occurrence.id();

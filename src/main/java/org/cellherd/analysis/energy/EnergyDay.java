@@ -65,10 +65,6 @@ final class EnergyDay {
     range.know(socPct);
   }
 
-  Tally tally() {
-    return tally;
-  }
-
   /** Energy drawn, Wh. */
   Interval drawnWh(Interval gain) {
     return error.discharged(tally.dischargedWh(), gain);

@@ -185,7 +185,7 @@ public final class PackAnalysis implements Fold, PackView {
     return folds.rate.minutesTo(cell, limitMv);
   }
 
-  @Override
+  /** What is known of the sign of the current. */
   public SignState currentSign() {
     return folds.currentSign();
   }

@@ -10,7 +10,6 @@ import org.cellherd.analysis.Bounce;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Phase;
 import org.cellherd.pack.PackPlan;
@@ -88,11 +87,6 @@ public interface PackView {
    */
   default OptionalDouble minutesTo(int cell, int limitMv) {
     return OptionalDouble.empty();
-  }
-
-  /** Whether charging is really printed positive. */
-  default SignState currentSign() {
-    return SignState.UNCONFIRMED;
   }
 
   /** Trips of the charge switch at the top of this charge; empty below two. */

@@ -196,11 +196,6 @@ public final class ChargeEnd {
     return Long.bitCount(behind) <= plan.series() / 2 ? behind : 0;
   }
 
-  /** True while the latest reading shows charge flowing in. */
-  public boolean isCharging() {
-    return isCharging;
-  }
-
   /** Writes the state. */
   public void state(State io) {
     kind = io.constant(kind);

@@ -44,11 +44,6 @@ public record MeterReading(
     return accuracy.errorAt(value);
   }
 
-  /** Hours of a count, 0 of an instant. */
-  public double hours() {
-    return (toMs - fromMs) / 3_600_000.0;
-  }
-
   /** The text of its note. */
   public String text() {
     String counted =

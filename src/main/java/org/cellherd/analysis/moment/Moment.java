@@ -178,11 +178,6 @@ public final class Moment {
     return series;
   }
 
-  /** Cells that the board told of, padding left out; may differ from {@link #series}. */
-  public int reportedCells() {
-    return cellCount;
-  }
-
   /** Cells of the plan that have a voltage. */
   public int present() {
     return present;

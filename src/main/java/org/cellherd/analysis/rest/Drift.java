@@ -63,11 +63,6 @@ record Drift(double mvPerDay, double errorMvPerDay, boolean isSteadyFall) {
     return Math.sqrt((1 + phi) / (1 - phi));
   }
 
-  /** Standard error of a slope through so many equal steps with white noise. */
-  static double whiteError(double sigma, double stepDays, double count) {
-    return sigma / stepDays * Math.sqrt(12 / (count * (count * count - 1)));
-  }
-
   /**
    * True when the cell falls so fast that days are not needed, along whatever curve: 5 mV a day
    * (common practice, no source).

@@ -1,6 +1,5 @@
 package org.cellherd.analysis.trend;
 
-import org.cellherd.analysis.state.State;
 
 /**
  * The two-sided tabular cumulative-sum chart: finds a small lasting shift of the mean, and when it
@@ -50,14 +49,6 @@ public final class Cusum {
     return high > limit || low > limit;
   }
 
-  /** 1 when the alarm is about a rise, -1 about a fall, 0 without an alarm. */
-  public int direction() {
-    if (!isAlarm()) {
-      return 0;
-    }
-    return high >= low ? 1 : -1;
-  }
-
   /** Sum of the arm that looks for a rise. */
   public double high() {
     return high;
@@ -76,22 +67,5 @@ public final class Cusum {
   /** Number of the last value before the shift began, counting from 1. */
   public long onset() {
     return count - run();
-  }
-
-  /** Puts both arms back to zero. */
-  public void reset() {
-    high = 0;
-    low = 0;
-    highRun = 0;
-    lowRun = 0;
-  }
-
-  /** Writes the state, not the settings. */
-  public void state(State io) {
-    high = io.number(high);
-    low = io.number(low);
-    highRun = io.number(highRun);
-    lowRun = io.number(lowRun);
-    count = io.number(count);
   }
 }

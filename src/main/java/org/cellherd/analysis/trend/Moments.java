@@ -19,18 +19,6 @@ public final class Moments {
     squares += delta * (value - mean);
   }
 
-  /** Takes all values of another stream. */
-  public void merge(Moments other) {
-    if (other.count == 0) {
-      return;
-    }
-    long total = count + other.count;
-    double delta = other.mean - mean;
-    squares += other.squares + delta * delta * count / total * other.count;
-    mean += delta * other.count / total;
-    count = total;
-  }
-
   /** How many values. */
   public long count() {
     return count;

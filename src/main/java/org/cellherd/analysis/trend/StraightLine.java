@@ -61,11 +61,6 @@ public record StraightLine(
             span(x)));
   }
 
-  /** Height of the line. */
-  public double at(double x) {
-    return meanY + slope * (x - meanX);
-  }
-
   static int sameLength(double[] x, double[] y) {
     if (x.length != y.length) {
       throw new IllegalArgumentException(x.length + " x but " + y.length + " y");

@@ -126,11 +126,6 @@ public final class SimulatedSite {
     return time;
   }
 
-  /** The cells' own truth. */
-  public SimulatedRig rig() {
-    return rig;
-  }
-
   /** Length of the scenario by the monotonic clock, ns. */
   public long lengthNanos() {
     return (scenario.endMs() - scenario.startMs()) * 1_000_000;

@@ -56,11 +56,6 @@ public final class CaptureChunk {
     return atMs;
   }
 
-  /** Which way. */
-  public Direction direction() {
-    return direction;
-  }
-
   /** True for bytes sent to the board. */
   public boolean isSent() {
     return direction == Direction.TX;
@@ -69,11 +64,6 @@ public final class CaptureChunk {
   /** A copy of the bytes. */
   public byte[] bytes() {
     return bytes.clone();
-  }
-
-  /** How many bytes. */
-  public int length() {
-    return bytes.length;
   }
 
   /** The same bytes for the identification of an unknown board. */

@@ -71,16 +71,6 @@ public final class Answer {
     return isText && body.length > 1_400 && !headers.containsKey("Content-Encoding");
   }
 
-  /** The status. */
-  public int status() {
-    return status;
-  }
-
-  /** Length of the body in bytes. */
-  public int length() {
-    return body.length;
-  }
-
   byte[] body() {
     return body;
   }

@@ -5,7 +5,6 @@ import java.util.OptionalLong;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Facts;
-import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.page.PagePack;
 import org.cellherd.report.plot.Track;
@@ -34,10 +33,6 @@ final class LivePack {
     this.pack = pack;
     this.strip = new Strip(pack.plan().series());
     this.presence = new PackState(PackState.Word.STARTING, startMs, "");
-  }
-
-  PackPlan plan() {
-    return pack.plan();
   }
 
   synchronized void heard(Reading newest, long nowNanos) {

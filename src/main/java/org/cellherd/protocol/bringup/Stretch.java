@@ -78,10 +78,6 @@ record Stretch(List<Sample> samples, List<Long> places, int from, int to) {
     return all * (100 - LEAST_PERCENT) / 100;
   }
 
-  boolean isConstant(int at) {
-    return Structure.isConstant(samples, at);
-  }
-
   /**
    * For each message of another kind the one of this kind that came with it, or -1 where that was
    * lost: nothing came at the usual distance, give or take half of the time to the next.

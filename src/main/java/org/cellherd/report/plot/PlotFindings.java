@@ -20,9 +20,6 @@ import org.cellherd.analysis.result.SocResult;
 public record PlotFindings(
     List<Day> days, List<Soc> soc, SeasonFindings season, List<TestedDischarge> tests) {
 
-  /** Nothing found. */
-  public static final PlotFindings NONE = of(List.of());
-
   /**
    * One day.
    *

@@ -72,11 +72,6 @@ public final class Points {
       return size == 0 || Float.isNaN(x[size - 1]) ? this : to(Float.NaN, Float.NaN);
     }
 
-    /** True when nothing was drawn. */
-    public boolean isEmpty() {
-      return size == 0;
-    }
-
     /** The points. */
     public Points build() {
       return new Points(Arrays.copyOf(x, size), Arrays.copyOf(y, size));

@@ -1,7 +1,6 @@
 package org.cellherd.analysis.capacity;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import org.cellherd.analysis.ChargeTermination;
@@ -19,13 +18,6 @@ class ComparisonTest {
   @Test
   void exponentOfAnOwnExample() {
     assertThat(Peukert.exponent(100, 20, 96, 100)).isCloseTo(1.025364, within(5e-7));
-    assertThat(Peukert.between(100, 20, 96, 100, 50)).isCloseTo(97.703, within(5e-4));
-  }
-
-  @Test
-  void nothingIsExtrapolatedBeyondTheTwoRates() {
-    assertThatThrownBy(() -> Peukert.between(100, 20, 96, 100, 120))
-        .hasMessageContaining("outside of the tests");
   }
 
   /** An own example: 88.0 Ah at 10 degC. */

@@ -20,11 +20,6 @@ class DriftTest {
     "1, 14, 0.0663",
     "1, 28, 0.0234"
   })
-  void standardErrorOfASlope(double pointsPerDay, double points, double expected) {
-    assertThat(Drift.whiteError(1, 1 / pointsPerDay, points))
-        .isCloseTo(expected, within(expected * 0.005));
-  }
-
   @Test
   void noiseThatFollowsItselfWidensTheError() {
     assertThat(Drift.correlated(0.9)).isCloseTo(4.36, within(0.005));

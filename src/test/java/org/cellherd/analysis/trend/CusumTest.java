@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.analysis.state.SavedState;
 import org.junit.jupiter.api.Test;
 
 class CusumTest {
@@ -73,36 +72,6 @@ class CusumTest {
     assertThat(chart.high()).isCloseTo(5.28, within(0.005));
     assertThat(chart.run()).isEqualTo(7);
     assertThat(chart.onset()).isEqualTo(22);
-    assertThat(chart.direction()).isEqualTo(1);
-  }
-
-  @Test
-  void goesOnExactlyFromASavedState() {
-    Cusum whole = Cusum.ofSigma(10, 1);
-    Cusum first = Cusum.ofSigma(10, 1);
-    for (int i = 0; i < 25; i++) {
-      whole.add(MONTGOMERY[i]);
-      first.add(MONTGOMERY[i]);
-    }
-    Cusum second = Cusum.ofSigma(10, 1);
-    SavedState.of(first::state).into(second::state);
-    for (int i = 25; i < 30; i++) {
-      whole.add(MONTGOMERY[i]);
-      second.add(MONTGOMERY[i]);
-    }
-
-    assertThat(second.high()).isEqualTo(whole.high());
-    assertThat(second.onset()).isEqualTo(whole.onset());
-  }
-
-  @Test
-  void resetBeginsAnew() {
-    Cusum chart = Cusum.ofSigma(0, 1);
-    chart.add(100);
-    chart.reset();
-
-    assertThat(chart.isAlarm()).isFalse();
-    assertThat(chart.direction()).isZero();
   }
 
   private static List<Double> highs(Cusum chart, double[] values) {

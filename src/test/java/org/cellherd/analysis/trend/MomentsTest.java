@@ -53,20 +53,8 @@ class MomentsTest {
   }
 
   @Test
-  void mergingTwoStreamsEqualsOne() {
-    Moments left = of(1, 2, 3.5);
-    left.merge(of(-4, 8));
-    Moments whole = of(1, 2, 3.5, -4, 8);
-
-    assertThat(left.count()).isEqualTo(5);
-    assertThat(left.mean()).isCloseTo(whole.mean(), within(1e-15));
-    assertThat(left.variance()).isCloseTo(whole.variance(), within(1e-12));
-  }
-
-  @Test
   void knowsNothingOfNoValues() {
     Moments m = new Moments();
-    m.merge(new Moments());
 
     assertThat(m.mean()).isNaN();
     assertThat(of(1).variance()).isNaN();

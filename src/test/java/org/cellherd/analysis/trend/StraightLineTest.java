@@ -57,7 +57,7 @@ class StraightLineTest {
 
     assertThat(line.slope()).isCloseTo(reference.getSlope(), within(1e-14));
     assertThat(line.slopeError()).isCloseTo(reference.getSlopeStdErr(), within(1e-14));
-    assertThat(line.at(5)).isCloseTo(reference.predict(5), within(1e-13));
+    assertThat(line.intercept()).isCloseTo(reference.getIntercept(), within(1e-13));
   }
 
   @Test
