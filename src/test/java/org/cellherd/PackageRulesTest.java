@@ -101,7 +101,7 @@ class PackageRulesTest {
               "protocol",
               List.of(ITSELF, "checksum", "frame", "modbus", "spec", LEAVES, "catalog")),
           entry("report", List.of("scene", "plot", ITSELF, LEAVES)),
-          entry("sim", List.of("chance", "cell", LEAVES, ITSELF)),
+          entry("sim", List.of("cell", LEAVES, ITSELF)),
           entry(
               "store",
               List.of(
@@ -124,14 +124,11 @@ class PackageRulesTest {
           "app",
           "page.http",
           "page.live",
-          "page.metrics",
-          "page.past",
           "protocol.bringup.line",
           "protocol.checksum",
           "protocol.frame",
           "protocol.sunspec",
           "sim.cell",
-          "sim.chance",
           "store.loss",
           "store.salvage",
           "store.seal");

@@ -15,23 +15,18 @@ import org.junit.jupiter.api.Test;
 class PublicTypesTest {
   private static final String ROOT = "org.cellherd.";
 
-  /** What there was on 2026-11-28. A new one takes the place of an old one. */
-  private static final int MOST_PUBLIC = 547;
+  /** What there was on 2026-11-30. A new one takes the place of an old one. */
+  private static final int MOST_PUBLIC = 520;
 
   /** Public only because Java knows no walls around a package with its sub-packages. */
-  private static final int MOST_FOR_NEIGHBOURS_ONLY = 207;
+  private static final int MOST_FOR_NEIGHBOURS_ONLY = 170;
 
   /**
    * Named from outside where compiled classes do not show it: the build and scripts start two of
-   * them; of the others a constant or the type of an argument is all that is used.
+   * them; of the other a constant is all that is used.
    */
   private static final List<String> UNSEEN =
-      List.of(
-          "app.ExitCode",
-          "app.RepeatedLines",
-          "app.verb.HelpFiles",
-          "app.verb.Main",
-          "analysis.trend.Fieller");
+      List.of("app.ExitCode", "app.verb.HelpFiles", "app.verb.Main");
 
   private static List<JavaClass> open = List.of();
 

@@ -9,7 +9,6 @@ import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Duty;
 import org.cellherd.mqtt.link.Publication;
-import org.cellherd.mqtt.link.RetainedStates;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.TimeSource;
 

@@ -10,7 +10,6 @@ import org.cellherd.alert.AlertKey;
 import org.cellherd.mqtt.link.BrokerClient;
 import org.cellherd.mqtt.link.LinkSettings;
 import org.cellherd.mqtt.link.Publication;
-import org.cellherd.mqtt.link.RetainedStates;
 import org.cellherd.mqtt.link.Wakeup;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;

@@ -17,7 +17,6 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.json.JsonText;
 import org.cellherd.mqtt.link.BrokerClient;
 import org.cellherd.mqtt.link.Publication;
-import org.cellherd.mqtt.link.RetainedStates;
 import org.cellherd.mqtt.link.Wakeup;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;

@@ -1,6 +1,5 @@
 package org.cellherd.mqtt;
 
-
 /**
  * How publishing stands.
  *
@@ -19,5 +18,4 @@ public record MqttStatus(
     String trouble,
     int eventsInMemory,
     long eventsDelivered,
-    long readingsSkipped) {
-}
+    long readingsSkipped) {}

@@ -11,7 +11,6 @@ import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Duty;
 import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.Received;
-import org.cellherd.mqtt.link.RetainedStates;
 import org.cellherd.pack.PackPlan;
 import org.jspecify.annotations.Nullable;
 

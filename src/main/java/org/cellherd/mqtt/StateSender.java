@@ -4,7 +4,6 @@ import java.util.Optional;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Publication;
-import org.cellherd.mqtt.link.RetainedStates;
 
 /**
  * Sends what is to be kept, so many at once that a slow line is filled and not flooded. A message

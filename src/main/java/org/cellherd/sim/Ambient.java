@@ -1,7 +1,5 @@
 package org.cellherd.sim;
 
-import org.cellherd.sim.chance.Chance;
-
 /**
  * Temperature of the air around a pack: a yearly and a daily wave, and weather. A function of time
  * alone.

@@ -4,7 +4,6 @@ import java.util.SplittableRandom;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
 import org.cellherd.sim.cell.SimPack;
-import org.cellherd.sim.chance.Chance;
 import org.jspecify.annotations.Nullable;
 
 /**

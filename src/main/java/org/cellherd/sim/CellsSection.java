@@ -8,7 +8,6 @@ import org.cellherd.sim.cell.CellTraits;
 import org.cellherd.sim.cell.Curves;
 import org.cellherd.sim.cell.Impedance;
 import org.cellherd.sim.cell.SimPack;
-import org.cellherd.sim.chance.Chance;
 import org.cellherd.toml.TomlTable;
 
 /** {@code [pack.cells]} and {@code [[pack.cell]]}: what all cells are, and what some are. */

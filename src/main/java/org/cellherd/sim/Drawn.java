@@ -1,7 +1,6 @@
 package org.cellherd.sim;
 
 import java.util.List;
-import org.cellherd.sim.chance.Chance;
 import org.cellherd.toml.TomlTable;
 
 /**

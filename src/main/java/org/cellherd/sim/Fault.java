@@ -2,7 +2,6 @@ package org.cellherd.sim;
 
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.sim.chance.Chance;
 
 /**
  * A fault as it happens in one run: what a test or benchmark compares findings with.

@@ -5,7 +5,6 @@ import java.util.List;
 import java.util.SplittableRandom;
 import org.cellherd.pack.Worded;
 import org.cellherd.sim.FaultKind.Amount;
-import org.cellherd.sim.chance.Chance;
 import org.cellherd.toml.TomlTable;
 
 /** {@code [[fault]]}: what goes wrong and when. */

@@ -4,7 +4,6 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.SplittableRandom;
 import org.cellherd.sim.FaultKind.Place;
-import org.cellherd.sim.chance.Chance;
 
 /** What the line does to bytes, by its faults and the time. Belongs to one thread. */
 final class LineFaults {

@@ -1,7 +1,5 @@
 package org.cellherd.sim;
 
-import org.cellherd.sim.chance.Chance;
-
 /** Something that takes power from the bus at its hours. A function of time alone. */
 final class Load {
 

@@ -5,7 +5,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.pack.PackPlan;
-import org.cellherd.sim.chance.Chance;
 import org.cellherd.toml.Problems;
 import org.cellherd.toml.TomlDocument;
 import org.cellherd.toml.TomlTable;

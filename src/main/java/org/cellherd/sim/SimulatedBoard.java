@@ -12,7 +12,6 @@ import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Responder;
 import org.cellherd.protocol.catalog.Specs;
-import org.cellherd.sim.chance.Chance;
 
 /**
  * The boards of a scenario on one line: bytes in, bytes out, with all that the line does to them.

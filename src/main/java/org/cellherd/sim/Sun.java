@@ -1,7 +1,5 @@
 package org.cellherd.sim;
 
-import org.cellherd.sim.chance.Chance;
-
 /** Power of solar panels over the day and the year, through clouds. A function of time alone. */
 final class Sun {
 

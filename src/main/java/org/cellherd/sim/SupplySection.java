@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
-import org.cellherd.sim.chance.Chance;
 import org.cellherd.toml.TomlTable;
 import org.jspecify.annotations.Nullable;
 

@@ -1,7 +1,6 @@
 package org.cellherd.sim;
 
 import org.cellherd.sim.cell.SimPack;
-import org.cellherd.sim.chance.Chance;
 
 /** Faults of sense leads, sensors and of the numbers that the board prints. */
 final class WiringFaults {

@@ -17,7 +17,6 @@ import org.cellherd.analysis.fold.History;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.codec.Deflated;
 import org.cellherd.store.loss.Loss;
 import org.cellherd.store.rows.FindingRow;
 import org.cellherd.store.rows.LogSession;

@@ -10,7 +10,6 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.loss.Reports;
 import org.cellherd.store.loss.Salvage;
-import org.cellherd.store.salvage.Extent;
 import org.cellherd.store.salvage.Holes;
 import org.cellherd.store.salvage.Remains;
 import org.cellherd.store.salvage.Replacement;

@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.time.Instant;
-import org.cellherd.sim.chance.Chance;
 import org.junit.jupiter.api.Test;
 
 class SurroundingsTest {

@@ -9,7 +9,6 @@ import java.util.OptionalInt;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.RuleSettings;
-import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.pack.Facts;

@@ -5,7 +5,6 @@ import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
-import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.state.State;

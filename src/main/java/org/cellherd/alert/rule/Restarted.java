@@ -6,7 +6,6 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.RuleSettings;
-import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.AlertText;
 import org.cellherd.alert.state.Pulse;
 import org.cellherd.alert.state.Words;

@@ -3,7 +3,6 @@ package org.cellherd.alert.rule;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.RuleSettings;
-import org.cellherd.alert.setting.Sheet;
 import org.cellherd.pack.PackPlan;
 
 /** Another board answers than the pack's own. */

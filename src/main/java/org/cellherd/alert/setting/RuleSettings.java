@@ -26,7 +26,7 @@ public final class RuleSettings {
   }
 
   /** Settings that are switched on. */
-  static RuleSettings of(RuleId rule, Priority priority, List<Parameter> parameters) {
+  public static RuleSettings of(RuleId rule, Priority priority, List<Parameter> parameters) {
     Map<String, Parameter> map = new LinkedHashMap<>();
     parameters.forEach(p -> map.put(p.key(), p));
     return new RuleSettings(rule, true, priority, map);

@@ -7,7 +7,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.state.State;
-import org.cellherd.analysis.trend.Cusum;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.analysis.trend.TheilSen;
 

@@ -15,7 +15,7 @@ import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Phase;
-import org.cellherd.analysis.result.EndReason;
+import org.cellherd.analysis.result.CapacityResult.EndReason;
 import org.cellherd.analysis.result.FullChargeResult;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.State;

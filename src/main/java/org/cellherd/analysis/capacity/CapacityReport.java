@@ -11,14 +11,14 @@ import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.CapacityResult.Compared;
 import org.cellherd.analysis.result.CapacityResult.Conditions;
+import org.cellherd.analysis.result.CapacityResult.EndReason;
 import org.cellherd.analysis.result.CapacityResult.Energy;
+import org.cellherd.analysis.result.CapacityResult.Limit;
 import org.cellherd.analysis.result.CapacityResult.Sensor;
-import org.cellherd.analysis.result.EndReason;
+import org.cellherd.analysis.result.CapacityResult.WeakCause;
+import org.cellherd.analysis.result.CapacityResult.WhBy;
 import org.cellherd.analysis.result.FullChargeResult;
-import org.cellherd.analysis.result.Limit;
 import org.cellherd.analysis.result.ResultForm;
-import org.cellherd.analysis.result.WeakCause;
-import org.cellherd.analysis.result.WhBy;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.PackPlan;
 

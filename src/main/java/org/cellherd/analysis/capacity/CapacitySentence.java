@@ -8,7 +8,7 @@ import org.cellherd.analysis.result.CapacityResult.Compared;
 import org.cellherd.analysis.result.CapacityResult.Conditions;
 import org.cellherd.analysis.result.CapacityResult.Sensor;
 import org.cellherd.analysis.result.CapacityResult.Usable;
-import org.cellherd.analysis.result.WeakCause;
+import org.cellherd.analysis.result.CapacityResult.WeakCause;
 import org.cellherd.pack.Spoken;
 
 /** Says the result of a capacity test in words. */

@@ -2,7 +2,7 @@ package org.cellherd.analysis.capacity;
 
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.result.Limit;
+import org.cellherd.analysis.result.CapacityResult.Limit;
 import org.cellherd.analysis.state.State;
 
 /**

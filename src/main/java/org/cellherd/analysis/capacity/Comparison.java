@@ -5,7 +5,7 @@ import java.util.OptionalDouble;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.cell.AtRoomTemperature;
 import org.cellherd.analysis.result.CapacityResult.Compared;
-import org.cellherd.analysis.result.Limit;
+import org.cellherd.analysis.result.CapacityResult.Limit;
 import org.jspecify.annotations.Nullable;
 
 /**

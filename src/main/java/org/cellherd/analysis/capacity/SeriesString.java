@@ -6,7 +6,7 @@ import java.util.Optional;
 import java.util.function.ToDoubleFunction;
 import java.util.stream.IntStream;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.result.WeakCause;
+import org.cellherd.analysis.result.CapacityResult.WeakCause;
 import org.cellherd.analysis.trend.Medians;
 
 /**

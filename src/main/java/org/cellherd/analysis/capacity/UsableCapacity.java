@@ -6,8 +6,8 @@ import java.util.Optional;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.CapacityResult.Amount;
 import org.cellherd.analysis.result.CapacityResult.Left;
+import org.cellherd.analysis.result.CapacityResult.Limit;
 import org.cellherd.analysis.result.CapacityResult.Usable;
-import org.cellherd.analysis.result.Limit;
 
 /**
  * What the cells that are full first and empty first cost the string: by how they stood at the full

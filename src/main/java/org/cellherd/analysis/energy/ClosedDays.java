@@ -6,9 +6,8 @@ import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.energy.Fieller.Band;
 import org.cellherd.analysis.state.State;
-import org.cellherd.analysis.trend.Fieller.Band;
-import org.cellherd.analysis.trend.TrendCrossing;
 
 /** The newest closed days, for what looks over more than one. Belongs to one thread. */
 final class ClosedDays {

@@ -5,7 +5,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.EnergyResult;
-import org.cellherd.analysis.trend.TrendCrossing;
 
 /**
  * What the days so far say about the days to come.

@@ -10,6 +10,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.Result;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Worded;
 
 /**
  * A discharge from full to empty, or one that was refused.
@@ -179,5 +180,69 @@ public record CapacityResult(
   /** True when surely the cells' capacity ended it, and not how they are charged. */
   public boolean isOfCells() {
     return ah.isPresent() && limitedBy.filter(l -> l == Limit.CAPACITY).isPresent();
+  }
+
+  /** What ended a discharge. */
+  public enum EndReason implements Worded {
+    /** A cell reached the cut-off of its chemistry. */
+    CUT_OFF,
+    /** The board opened at its own low limit. */
+    BOARD_LIMIT,
+    /**
+     * The load was taken off with a cell at or below the low warning level, short of the cut-off.
+     */
+    STOPPED_LOW,
+    /** The load was taken off with charge left; the rest was estimated from the resting voltage. */
+    STOPPED_EARLY;
+
+    @Override
+    public String word() {
+      return Underscored.word(this);
+    }
+  }
+
+  /** What keeps a pack from giving more. */
+  public enum Limit implements Worded {
+    /** What its smallest cell holds: balancing would bring next to nothing. */
+    CAPACITY,
+    /** Other cells are full first than are empty first: balancing would bring some. */
+    CHARGE,
+    /** The charge before did not show how the cells stood, or not well enough. */
+    UNKNOWN;
+
+    @Override
+    public String word() {
+      return Underscored.word(this);
+    }
+  }
+
+  /** Why one cell ends each discharge. */
+  public enum WeakCause implements Worded {
+    /** It holds less than the others: balancing does not help. */
+    LOW_CAPACITY,
+    /** It was less full than the others: balancing helps. */
+    LOW_CHARGE,
+    /** One of these. */
+    LOW_CHARGE_OR_CAPACITY;
+
+    @Override
+    public String word() {
+      return Underscored.word(this);
+    }
+  }
+
+  /** Which voltage an energy was counted with. */
+  public enum WhBy implements Worded {
+    /** Nobody told. */
+    UNKNOWN,
+    /** At the terminals. */
+    PACK_VOLTAGE,
+    /** The sum of the cells. */
+    CELLS;
+
+    @Override
+    public String word() {
+      return Underscored.word(this);
+    }
   }
 }

@@ -61,7 +61,12 @@ public record StraightLine(
             span(x)));
   }
 
-  static int sameLength(double[] x, double[] y) {
+  /**
+   * The common length of two arrays.
+   *
+   * @throws IllegalArgumentException if they differ in it
+   */
+  public static int sameLength(double[] x, double[] y) {
     if (x.length != y.length) {
       throw new IllegalArgumentException(x.length + " x but " + y.length + " y");
     }

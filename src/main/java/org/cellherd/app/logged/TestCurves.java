@@ -3,7 +3,6 @@ package org.cellherd.app.logged;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.discharge.LoggedCurve;
 import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.app.config.PackConfig;

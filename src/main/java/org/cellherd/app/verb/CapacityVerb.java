@@ -22,7 +22,6 @@ import org.cellherd.report.Titles;
 import org.cellherd.report.plot.DischargeLines;
 import org.cellherd.report.plot.DischargePlot;
 import org.cellherd.report.plot.Plots;
-import org.cellherd.report.scene.Headed;
 import org.cellherd.store.LogFile;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;

@@ -13,7 +13,6 @@ import org.cellherd.analysis.plan.PlanCheck;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.command.CommandCheck;
 import org.cellherd.app.config.PackConfig;
-import org.cellherd.app.logged.NewestReading;
 import org.cellherd.mqtt.BrokerFile;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;

@@ -21,7 +21,6 @@ import org.cellherd.report.Made;
 import org.cellherd.report.plot.DischargeLines;
 import org.cellherd.report.plot.DischargePlot;
 import org.cellherd.report.plot.Plots;
-import org.cellherd.report.scene.Headed;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;

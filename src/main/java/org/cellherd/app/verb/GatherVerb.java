@@ -8,7 +8,6 @@ import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
-import org.cellherd.app.LogLines;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.SecretFile;

@@ -8,7 +8,6 @@ import java.io.PrintStream;
 import java.nio.charset.Charset;
 import java.util.Locale;
 import org.cellherd.app.ExitCode;
-import org.cellherd.app.LogLines;
 
 /** The program's entry. */
 public final class Main {

@@ -14,7 +14,6 @@ import org.cellherd.app.config.Config;
 import org.cellherd.app.config.LineConfig;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.daemon.Lines;
-import org.cellherd.app.logged.NewestReading;
 import org.cellherd.board.BoardListener;
 import org.cellherd.board.BoardOnLine;
 import org.cellherd.board.LineClock;

@@ -22,7 +22,6 @@ import org.cellherd.report.TextReport;
 import org.cellherd.report.Titles;
 import org.cellherd.report.plot.Plots;
 import org.cellherd.report.scene.Drawing;
-import org.cellherd.report.scene.Headed;
 import org.cellherd.report.scene.PngWriter;
 import org.cellherd.report.scene.SvgWriter;
 import org.cellherd.report.scene.Theme;

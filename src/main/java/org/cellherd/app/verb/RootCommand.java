@@ -2,7 +2,6 @@ package org.cellherd.app.verb;
 
 import java.io.PrintWriter;
 import org.cellherd.app.ExitCode;
-import org.cellherd.app.LogLines;
 import org.cellherd.app.Stop;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;

@@ -16,8 +16,6 @@ import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.rows.FreeNumbers;
 import org.cellherd.store.rows.LogSession;
 import org.cellherd.store.rows.Packer;
-import org.cellherd.store.rows.Shift;
-import org.cellherd.store.rows.ToldTimes;
 import org.cellherd.store.sql.Database;
 
 /**

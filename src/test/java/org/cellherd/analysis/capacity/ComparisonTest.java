@@ -6,7 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.cell.AtRoomTemperature;
-import org.cellherd.analysis.result.Limit;
+import org.cellherd.analysis.result.CapacityResult.Limit;
 import org.junit.jupiter.api.Test;
 
 class ComparisonTest {

@@ -6,7 +6,7 @@ import java.util.Optional;
 import java.util.Random;
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.result.Limit;
+import org.cellherd.analysis.result.CapacityResult.Limit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;

@@ -23,6 +23,7 @@ import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.LineConfig;
+import org.cellherd.app.verb.RunLog;
 import org.cellherd.board.FarSide;
 import org.cellherd.board.Link;
 import org.cellherd.board.LoopbackLink;

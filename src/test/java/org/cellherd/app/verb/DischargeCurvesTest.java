@@ -22,7 +22,7 @@ import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.page.past.TestsView;
+import org.cellherd.page.site.TestsView;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.setting.OpenMode;
