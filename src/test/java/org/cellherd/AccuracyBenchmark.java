@@ -84,7 +84,8 @@ public final class AccuracyBenchmark {
                   1_000,
                   r ->
                       drawn.put(
-                          r.analysis().timeMs(), r.truth().dischargedAh() - r.truth().chargedAh()));
+                          r.analysis().timeMs(),
+                          r.course().dischargedAh() - r.course().chargedAh()));
       for (Finding test : run.completed(FindingName.CAPACITY)) {
         double truth =
             drawn.floorEntry(test.toMs()).getValue()

@@ -116,10 +116,6 @@ final class DrawnListening {
     return pack.heardWhole();
   }
 
-  Scenario scenario() {
-    return scenario;
-  }
-
   /** How it was drawn. */
   @Override
   public String toString() {

@@ -38,7 +38,6 @@ final class HeardWhole {
   private int wholeReadings;
   private long heardMs;
   private long readMs;
-  private int texts;
 
   HeardWhole(PackPlan plan, long pollMs) {
     this.plan = plan;
@@ -70,16 +69,10 @@ final class HeardWhole {
   }
 
   private void read(Alert alert) {
-    texts++;
     boolean isOfReadings = !NEED_MORE_THAN_READINGS.contains(alert.key().rule());
     if (isOfReadings && alert.text().contains("Not confirmed")) {
       denied.putIfAbsent(alert.key().topic(), alert.text());
     }
-  }
-
-  /** How many texts were read. */
-  int texts() {
-    return texts;
   }
 
   /** The first text of each alert that says that nothing confirms it. */

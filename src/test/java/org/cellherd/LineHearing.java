@@ -50,7 +50,7 @@ final class LineHearing implements Hearing {
     this.ear = ear;
     time = new SimulatedTime(scenario.startMs());
     boards = new SimulatedBoard(scenario, rig, Specs::find, this::trueMs);
-    brownOuts = new ArrayDeque<>(scenario.monitorEvents());
+    brownOuts = new ArrayDeque<>(MonitorEvent.of(scenario));
     clock = new SessionClock(time, newestMs);
     poller = poller();
     all(new SessionStart(clock.nowMs(), session, true, true));

@@ -56,7 +56,7 @@ final class NamedCause {
     int cell = alert.key().cell();
     int meant = cell != 0 ? cell : (int) alert.evidence().number("leader").orElse(cell);
     OptionalInt first =
-        run.truth(alert.key().pack()).exceedances().stream()
+        run.course(alert.key().pack()).exceedances().stream()
             .sorted(Comparator.comparingLong(Exceedance::fromMs))
             .mapToInt(Exceedance::cell)
             .findFirst();

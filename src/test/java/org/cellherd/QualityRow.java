@@ -23,7 +23,7 @@ import org.cellherd.analysis.trend.Medians;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.sim.Exceedance;
 import org.cellherd.sim.Fault;
-import org.cellherd.sim.Truth;
+import org.cellherd.sim.TrueCourse;
 
 /** Adds up the runs of one family. */
 final class QualityRow {
@@ -66,7 +66,7 @@ final class QualityRow {
         run.events().stream().filter(e -> SPOKEN.contains(e.change())).toList();
     cause(run, raised);
     for (PackPlan plan : run.scenario().plans()) {
-      limits(run.truth(plan.id()), of(plan, raised));
+      limits(run.course(plan.id()), of(plan, raised));
     }
     for (AlertEvent event : raised) {
       if (!isTrue(run, event)) {
@@ -121,8 +121,8 @@ final class QualityRow {
   }
 
   /** Every cell that really was beyond its cut-off for a while must have been told of. */
-  private void limits(Truth truth, List<AlertEvent> raised) {
-    for (Exceedance e : truth.exceedances()) {
+  private void limits(TrueCourse course, List<AlertEvent> raised) {
+    for (Exceedance e : course.exceedances()) {
       boolean isOutside = e.level() == Exceedance.Level.OVER || e.level() == Exceedance.Level.UNDER;
       if (!isOutside || e.toMs() - e.fromMs() < LASTING_MS) {
         continue;
@@ -149,7 +149,7 @@ final class QualityRow {
     }
     long at = event.alert().timeMs();
     return ON_LIMITS.contains(rule)
-        && run.truth(event.alert().key().pack()).exceedances().stream()
+        && run.course(event.alert().key().pack()).exceedances().stream()
             .anyMatch(e -> at >= e.fromMs() - NEAR_MS && at <= e.toMs() + NEAR_MS);
   }
 

@@ -18,6 +18,7 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.sim.FaultKind.Place;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.SimulatedRig;
+import org.cellherd.sim.TrueCourse;
 import org.cellherd.sim.Truth;
 
 /**
@@ -32,6 +33,7 @@ public final class SimulatedRun {
   private final SimulatedRig rig;
   private final Hearing hearing;
   private final List<WatchedPack> packs = new ArrayList<>();
+  private final List<TrueCourse> courses = new ArrayList<>();
   private final List<AlertEvent> events = new ArrayList<>();
   private Optional<BankEngine> bank = Optional.empty();
   private long entries;
@@ -48,6 +50,7 @@ public final class SimulatedRun {
     List<PackPlan> plans = scenario.plans();
     for (PackPlan plan : plans) {
       AlertSettings alerts = Rules.defaults(plan).withPollMs(scenario.pollMs());
+      courses.add(new TrueCourse(rig, packs.size()));
       packs.add(new WatchedPack(plan, alerts, isJudged));
       if (bank.isEmpty() && isJudged && plans.size() > 1) {
         bank = Optional.of(new BankEngine("bank", plans, alerts));
@@ -111,14 +114,19 @@ public final class SimulatedRun {
     return packs.get(0).plan();
   }
 
-  /** What is really so in the first pack, now. */
-  public Truth truth() {
-    return rig.truth();
+  /** What really happened in the first pack so far. */
+  public TrueCourse course() {
+    return courses.get(0);
   }
 
-  /** What is really so in the pack of an id, now. */
-  public Truth truth(String pack) {
-    return rig.truth(scenario.plans().stream().map(PackPlan::id).toList().indexOf(pack));
+  /** What is really so in the first pack, now. */
+  public Truth truth() {
+    return Truth.of(rig);
+  }
+
+  /** What really happened in the pack of an id so far. */
+  public TrueCourse course(String pack) {
+    return courses.get(scenario.plans().stream().map(PackPlan::id).toList().indexOf(pack));
   }
 
   /** What the analyses know of the first pack. */

@@ -39,51 +39,27 @@ public record Alert(
 
   /** The same under another id. */
   public Alert named(String otherId) {
-    return new Alert(
-        otherId,
-        key,
-        state,
-        priority,
-        sinceMs,
-        timeMs,
-        value,
-        limit,
-        unit,
-        text,
-        firstStep,
-        evidence,
-        acknowledgedBy,
-        clockSure);
+    return with(otherId, state, timeMs, text);
   }
 
   /** The same, over from a time on: nothing judges it any more, and the text says why. */
   public Alert ended(long atMs, String why) {
-    return new Alert(
-        id,
-        key,
-        AlertState.NORMAL,
-        priority,
-        sinceMs,
-        atMs,
-        value,
-        limit,
-        unit,
-        why + text,
-        firstStep,
-        evidence,
-        acknowledgedBy,
-        clockSure);
+    return with(id, AlertState.NORMAL, atMs, why + text);
   }
 
   /** The same, saying something else. */
   public Alert saying(String otherText) {
+    return with(id, state, timeMs, otherText);
+  }
+
+  private Alert with(String otherId, AlertState otherState, long otherMs, String otherText) {
     return new Alert(
-        id,
+        otherId,
         key,
-        state,
+        otherState,
         priority,
         sinceMs,
-        timeMs,
+        otherMs,
         value,
         limit,
         unit,

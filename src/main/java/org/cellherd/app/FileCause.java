@@ -18,7 +18,7 @@ public final class FileCause {
 
   /** The end of a verb whose user's file cannot be read. */
   public static Stop unreadable(Path file, Exception thrown) {
-    return new Stop(ExitCode.USAGE, file + ": cannot be read (" + of(file, thrown) + ")");
+    return Stop.usage(file + ": cannot be read (" + of(file, thrown) + ")");
   }
 
   /** The end of a verb that cannot write a file where its user wants it. */
@@ -31,7 +31,7 @@ public final class FileCause {
             && Files.isDirectory(folder)
             && !Files.isSymbolicLink(file);
     String why = isOfTheSystem ? "the folder " + folder + " takes no files" : of(file, thrown);
-    return new Stop(ExitCode.USAGE, file + ": cannot be written (" + why + ")");
+    return Stop.usage(file + ": cannot be written (" + why + ")");
   }
 
   /** The cause alone. */

@@ -10,6 +10,11 @@ public final class Stop extends RuntimeException {
     this.exitCode = exitCode;
   }
 
+  /** Wrong usage, or a file of the user's is wrong. */
+  public static Stop usage(String message) {
+    return new Stop(ExitCode.USAGE, message);
+  }
+
   /** The exit code. */
   public int exitCode() {
     return exitCode;

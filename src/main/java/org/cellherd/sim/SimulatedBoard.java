@@ -45,7 +45,7 @@ public final class SimulatedBoard implements FarSide {
     this.rig = rig;
     this.nowMs = nowMs;
     this.faults = new LineFaults(scenario.faults(), new Chance(scenario.seed()));
-    List<PackSection> sections = scenario.file().packs();
+    List<PackSection> sections = scenario.sections();
     for (int i = 0; i < sections.size(); i++) {
       PackModel model = rig.packs().get(i);
       Decoder decoder = decoder(model, decoders);

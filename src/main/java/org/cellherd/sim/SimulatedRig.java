@@ -2,6 +2,7 @@ package org.cellherd.sim;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.DoubleConsumer;
 import org.cellherd.pack.Reading;
 
 /**
@@ -12,7 +13,7 @@ public final class SimulatedRig {
 
   private final RigParts parts;
   private final Bus bus;
-  private final List<Truth> truths = new ArrayList<>();
+  private final List<DoubleConsumer> watchers = new ArrayList<>();
   private final List<Scheduled<PackFault>> waiting;
   private final List<Scheduled<PackFault>> running = new ArrayList<>();
   private long nowMs;
@@ -26,7 +27,6 @@ public final class SimulatedRig {
     this.waiting = new ArrayList<>(parts.faults());
     this.nowMs = parts.startMs();
     for (PackModel model : parts.packs()) {
-      truths.add(new Truth(model));
       double airC = parts.ambient().celsius(nowMs);
       model.board().step(model.pack(), airC, 0);
     }
@@ -36,6 +36,11 @@ public final class SimulatedRig {
   /** Time of the rig, ms UTC. */
   public long nowMs() {
     return nowMs;
+  }
+
+  /** Calls a watcher after each step from now on, with the time that it took, s. */
+  public void onStep(DoubleConsumer watcher) {
+    watchers.add(watcher);
   }
 
   /** Moves on to a time, ms UTC; an earlier one changes nothing. */
@@ -51,12 +56,12 @@ public final class SimulatedRig {
   private void step(double seconds) {
     double airC = parts.ambient().celsius(nowMs);
     flow(seconds);
-    for (int i = 0; i < truths.size(); i++) {
+    for (int i = 0; i < parts.packs().size(); i++) {
       PackModel model = parts.packs().get(i);
       model.pack().step(bus.amperes(i), model.board().ownA(), seconds, airC);
       model.board().step(model.pack(), airC, seconds);
-      truths.get(i).book(seconds, nowMs);
     }
+    watchers.forEach(watcher -> watcher.accept(seconds));
   }
 
   private void flow(double seconds) {
@@ -123,16 +128,6 @@ public final class SimulatedRig {
   /** False while the board of a pack, by index from 0, sleeps and answers nobody. */
   public boolean isAwake(int pack) {
     return parts.packs().get(pack).board().isAwake();
-  }
-
-  /** What is really so in the first pack. */
-  public Truth truth() {
-    return truth(0);
-  }
-
-  /** What is really so in a pack, by index from 0. */
-  public Truth truth(int pack) {
-    return truths.get(pack);
   }
 
   /** The packs. */

@@ -30,7 +30,7 @@ class SimulatedTruthTest {
                 1_000,
                 r ->
                     drawn.put(
-                        r.analysis().timeMs(), r.truth().dischargedAh() - r.truth().chargedAh()));
+                        r.analysis().timeMs(), r.course().dischargedAh() - r.course().chargedAh()));
 
     List<Finding> tests = run.completed(FindingName.CAPACITY);
     assertThat(tests).hasSize(2);

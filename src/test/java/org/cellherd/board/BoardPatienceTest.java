@@ -117,12 +117,10 @@ class BoardPatienceTest {
 
   private void run(Decoder decoder, FarSide wire, long seconds) throws InterruptedException {
     LinePoller poller =
-        new LinePoller(
-            new LoopbackLink("loopback", wire, time),
-            List.of(
-                new BoardOnLine(
-                    "house", decoder.dialogue(1), decoder.line(), Duration.ofSeconds(5))),
-            LineClock.of(time),
+        Loopback.poller(
+            wire,
+            time,
+            new BoardOnLine("house", decoder.dialogue(1), decoder.line(), Duration.ofSeconds(5)),
             heard);
     while (time.monotonicNanos() < seconds * SECOND) {
       poller.step();

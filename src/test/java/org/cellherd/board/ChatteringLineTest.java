@@ -3,11 +3,9 @@ package org.cellherd.board;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.time.Duration;
-import java.util.List;
 import java.util.Random;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.SimulatedTime;
-import org.cellherd.protocol.LineSettings;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -38,16 +36,7 @@ class ChatteringLineTest {
         };
     HeardListener heard = new HeardListener();
     LinePoller poller =
-        new LinePoller(
-            new LoopbackLink("loopback", wire, time),
-            List.of(
-                new BoardOnLine(
-                    "house",
-                    new TinyDialogue(1, false),
-                    LineSettings.DEFAULT,
-                    Duration.ofSeconds(1))),
-            LineClock.of(time),
-            heard);
+        Loopback.poller(wire, time, TinyDialogue.board("house", 1, Duration.ofSeconds(1)), heard);
     while (time.monotonicNanos() < 2 * chatterNanos) {
       poller.step();
     }

@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.time.Duration;
 import java.util.Arrays;
-import java.util.List;
 import java.util.Random;
 import java.util.stream.IntStream;
 import java.util.stream.LongStream;
@@ -64,11 +63,8 @@ class LateAnswerTest {
       throws InterruptedException {
     Duration pace = Duration.ofMillis(paceMs);
     LinePoller poller =
-        new LinePoller(
-            new LoopbackLink("loopback", wire, time),
-            List.of(new BoardOnLine("house", decoder.dialogue(1), decoder.line(), pace)),
-            LineClock.of(time),
-            heard);
+        Loopback.poller(
+            wire, time, new BoardOnLine("house", decoder.dialogue(1), decoder.line(), pace), heard);
     while (time.monotonicNanos() < seconds * 1_000_000_000L) {
       poller.step();
     }

@@ -63,10 +63,8 @@ class LinePollerTest {
         new LinePoller(
             new LoopbackLink("loopback", new TinyWire(1, 2), again),
             List.of(
-                new BoardOnLine(
-                    "a", new TinyDialogue(1, false), LineSettings.DEFAULT, Duration.ofSeconds(1)),
-                new BoardOnLine(
-                    "b", new TinyDialogue(2, false), LineSettings.DEFAULT, Duration.ofSeconds(1))),
+                TinyDialogue.board("a", 1, Duration.ofSeconds(1)),
+                TinyDialogue.board("b", 2, Duration.ofSeconds(1))),
             LineClock.of(again),
             heardAgain);
     while (again.monotonicNanos() < 60_000_000_000L) {
@@ -160,9 +158,7 @@ class LinePollerTest {
     dialogue.hasDefect = true;
     BoardOnLine board =
         new BoardOnLine("pack-1", dialogue, LineSettings.DEFAULT, Duration.ofSeconds(1));
-    LinePoller poller =
-        new LinePoller(
-            new LoopbackLink("loopback", wire, time), List.of(board), LineClock.of(time), heard);
+    LinePoller poller = Loopback.poller(wire, time, board, heard);
     Thread thread = new Thread(poller, "poller");
     thread.start();
 
@@ -214,11 +210,10 @@ class LinePollerTest {
     TinyDialogue dialogue = new TinyDialogue(1, false);
     dialogue.identity = "serial 17";
     LinePoller poller =
-        new LinePoller(
-            new LoopbackLink("loopback", wire, time),
-            List.of(
-                new BoardOnLine("house", dialogue, LineSettings.DEFAULT, Duration.ofSeconds(1))),
-            LineClock.of(time),
+        Loopback.poller(
+            wire,
+            time,
+            new BoardOnLine("house", dialogue, LineSettings.DEFAULT, Duration.ofSeconds(1)),
             heard);
     runFor(poller, 3);
     wire.isPlugged = false;
@@ -254,9 +249,7 @@ class LinePollerTest {
 
   @Test
   void boardsWithOtherSettingsCannotShareALine() {
-    BoardOnLine a =
-        new BoardOnLine(
-            "a", new TinyDialogue(1, false), LineSettings.DEFAULT, Duration.ofSeconds(1));
+    BoardOnLine a = TinyDialogue.board("a", 1, Duration.ofSeconds(1));
     BoardOnLine b =
         new BoardOnLine(
             "b",

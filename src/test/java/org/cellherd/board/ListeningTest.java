@@ -48,15 +48,14 @@ class ListeningTest {
   }
 
   private LinePoller poller(BoardListener listener, int paceSeconds) {
-    return new LinePoller(
-        new LoopbackLink("loopback", talker, time),
-        List.of(
-            new BoardOnLine(
-                "house",
-                new TinyDialogue(3, true),
-                LineSettings.DEFAULT,
-                Duration.ofSeconds(paceSeconds))),
-        LineClock.of(time),
+    return Loopback.poller(
+        talker,
+        time,
+        new BoardOnLine(
+            "house",
+            new TinyDialogue(3, true),
+            LineSettings.DEFAULT,
+            Duration.ofSeconds(paceSeconds)),
         listener);
   }
 

@@ -184,12 +184,10 @@ class OptionalMessageTest {
     Wire wire = new Wire(decoder, fate, random);
 
     LinePoller poller =
-        new LinePoller(
-            new LoopbackLink("loopback", wire, time),
-            List.of(
-                new BoardOnLine(
-                    "house", decoder.dialogue(1), decoder.line(), Duration.ofSeconds(5))),
-            LineClock.of(time),
+        Loopback.poller(
+            wire,
+            time,
+            new BoardOnLine("house", decoder.dialogue(1), decoder.line(), Duration.ofSeconds(5)),
             heard);
     while (time.monotonicNanos() < 1000 * SECOND) {
       poller.step();

@@ -3,7 +3,6 @@ package org.cellherd.board;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.time.Duration;
-import java.util.List;
 import java.util.Locale;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.protocol.LineSettings;
@@ -20,16 +19,7 @@ class PollCycleTest {
     wire.delayNanos = 20_000_000L;
     HeardListener heard = new HeardListener();
     LinePoller poller =
-        new LinePoller(
-            new LoopbackLink("loopback", wire, time),
-            List.of(
-                new BoardOnLine(
-                    "house",
-                    new TinyDialogue(1, false),
-                    LineSettings.DEFAULT,
-                    Duration.ofNanos(1))),
-            LineClock.of(time),
-            heard);
+        Loopback.poller(wire, time, TinyDialogue.board("house", 1, Duration.ofNanos(1)), heard);
     poller.step();
     long begun = time.monotonicNanos();
     int polls = 200;

@@ -179,12 +179,7 @@ class SerialLinkTest {
     LinePoller poller =
         new LinePoller(
             new SerialLink(folder.resolve("near").toString(), time),
-            List.of(
-                new BoardOnLine(
-                    "house",
-                    new TinyDialogue(1, false),
-                    LineSettings.DEFAULT,
-                    Duration.ofMillis(50))),
+            List.of(TinyDialogue.board("house", 1, Duration.ofMillis(50))),
             LineClock.of(time),
             heard);
     Thread thread = new Thread(poller, "poller");

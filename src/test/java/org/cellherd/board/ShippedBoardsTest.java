@@ -63,12 +63,10 @@ class ShippedBoardsTest {
     Decoder decoder = Specs.find(id).orElseThrow();
     HeardListener heard = new HeardListener();
     LinePoller poller =
-        new LinePoller(
-            new LoopbackLink("loopback", Described.of(decoder, 1), time),
-            List.of(
-                new BoardOnLine(
-                    "house", decoder.dialogue(1), decoder.line(), Duration.ofSeconds(1))),
-            LineClock.of(time),
+        Loopback.poller(
+            Described.of(decoder, 1),
+            time,
+            new BoardOnLine("house", decoder.dialogue(1), decoder.line(), Duration.ofSeconds(1)),
             heard);
     while (time.monotonicNanos() < 60_000_000_000L) {
       poller.step();

@@ -3,7 +3,6 @@ package org.cellherd.board;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.time.Duration;
-import java.util.List;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
@@ -68,15 +67,14 @@ class StandstillTest {
     TimeSource stoppable = new StoppableTime();
     FarSide wire = isListening ? new Talker() : new TinyWire(1);
     LinePoller poller =
-        new LinePoller(
-            new LoopbackLink("loopback", wire, stoppable),
-            List.of(
-                new BoardOnLine(
-                    "pack-1",
-                    new TinyDialogue(1, isListening),
-                    LineSettings.DEFAULT,
-                    Duration.ofSeconds(1))),
-            LineClock.of(stoppable),
+        Loopback.poller(
+            wire,
+            stoppable,
+            new BoardOnLine(
+                "pack-1",
+                new TinyDialogue(1, isListening),
+                LineSettings.DEFAULT,
+                Duration.ofSeconds(1)),
             heard);
     stopAtNanos = Math.round(stopAtS * 1e9);
     stopForNanos = Math.round(stopForS * 1e9);

@@ -20,9 +20,7 @@ class TcpLinkTest {
   private LinePoller poller(int port) {
     return new LinePoller(
         new TcpLink("127.0.0.1", port, time),
-        List.of(
-            new BoardOnLine(
-                "house", new TinyDialogue(1, false), LineSettings.DEFAULT, Duration.ofMillis(20))),
+        List.of(TinyDialogue.board("house", 1, Duration.ofMillis(20))),
         new PollSettings(50, 50, 0, 0, 3, 3),
         LineClock.of(time),
         heard);

@@ -64,12 +64,10 @@ class ThinnedListeningTest {
             : (long) (paceMs * (1.3 + random.nextDouble()));
     Talker talker = new Talker(random, periodMs);
     LinePoller poller =
-        new LinePoller(
-            new LoopbackLink("loopback", talker, time),
-            List.of(
-                new BoardOnLine(
-                    "house", new TinyDialogue(3, true), FAST, Duration.ofMillis(paceMs))),
-            LineClock.of(time),
+        Loopback.poller(
+            talker,
+            time,
+            new BoardOnLine("house", new TinyDialogue(3, true), FAST, Duration.ofMillis(paceMs)),
             heard);
     long spanMs = 400 * paceMs;
 

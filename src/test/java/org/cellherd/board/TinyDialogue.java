@@ -1,6 +1,7 @@
 package org.cellherd.board;
 
 import java.io.ByteArrayOutputStream;
+import java.time.Duration;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
@@ -8,6 +9,7 @@ import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.LineCounts;
+import org.cellherd.protocol.LineSettings;
 import org.cellherd.protocol.Refusal;
 import org.cellherd.protocol.Request;
 
@@ -33,6 +35,11 @@ final class TinyDialogue implements Dialogue {
   TinyDialogue(int address, boolean listens) {
     this.address = address;
     this.listens = listens;
+  }
+
+  /** A board that is asked. */
+  static BoardOnLine board(String pack, int address, Duration poll) {
+    return new BoardOnLine(pack, new TinyDialogue(address, false), LineSettings.DEFAULT, poll);
   }
 
   static byte[] question(int address) {

@@ -204,19 +204,6 @@ final class Nights {
         "4.3 kWh went in, none came out.");
   }
 
-  static Finding capacity() {
-    return ResultForm.finding(
-        FindingName.CAPACITY,
-        EVENING,
-        EVENING + 5 * HOUR,
-        Facts.of()
-            .put("ah", 22.5, 1)
-            .put("rated_pct", 83.3, 1)
-            .put("mean_current_a", -5.4, 1)
-            .build(),
-        "22.5 Ah, 83 % of rated.");
-  }
-
   static List<AlertEvent> events() {
     Alert runner = alert("a-1", Runner.ID, 5, Priority.CRITICAL, 8 * HOUR);
     Alert cold = alert("a-2", Rules.id("cold-morning"), 0, Priority.NOTE, 2 * HOUR);

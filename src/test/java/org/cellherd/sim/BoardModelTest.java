@@ -32,7 +32,7 @@ class BoardModelTest {
     Reading reading = after(rig, 30);
 
     assertThat(reading.currentMa()).hasValue(10_000);
-    assertThat(reading.cells().mv(2)).isCloseTo(rig.truth().cellV(2) * 1000, within(0.3));
+    assertThat(reading.cells().mv(2)).isCloseTo(Truth.of(rig).cellV(2) * 1000, within(0.3));
     int sum = 0;
     for (int cell = 1; cell <= 4; cell++) {
       sum += reading.cells().tenthMv(cell);
@@ -46,7 +46,7 @@ class BoardModelTest {
         rigWithBoard(60, "zero_below_ma = 1000\n", CHARGER.formatted("0.9", "14400"));
 
     assertThat(after(rig, 10).currentMa()).hasValue(0);
-    assertThat(rig.truth().currentA()).isCloseTo(0.9, within(1e-9));
+    assertThat(Truth.of(rig).currentA()).isCloseTo(0.9, within(1e-9));
   }
 
   @Test
@@ -89,7 +89,7 @@ class BoardModelTest {
     int n = 2000;
     for (int i = 0; i < n; i++) {
       rig.stepTo(rig.nowMs() + 1000);
-      double off = rig.measured().cells().mv(1) - rig.truth().cellV(1) * 1000;
+      double off = rig.measured().cells().mv(1) - Truth.of(rig).cellV(1) * 1000;
       sum += off;
       squares += off * off;
     }
@@ -136,13 +136,13 @@ class BoardModelTest {
       opened++;
     }
 
-    assertThat(rig.truth().highTrips()).isEqualTo(1);
-    assertThat(rig.truth().cellV(2)).isBetween(3.60, 3.66);
+    assertThat(Truth.of(rig).highTrips()).isEqualTo(1);
+    assertThat(Truth.of(rig).cellV(2)).isBetween(3.60, 3.66);
     assertThat(after(rig, 1).currentMa()).hasValue(0);
     assertThat(rig.measured().boardAlarms().orElseThrow() & 1).isEqualTo(1);
     double seen = 9;
     while (rig.measured().chargeSwitch().orElseThrow() == 0 && opened < 40_000) {
-      seen = rig.truth().cellV(2);
+      seen = Truth.of(rig).cellV(2);
       rig.stepTo(rig.nowMs() + 1000);
       opened++;
     }
@@ -190,11 +190,12 @@ class BoardModelTest {
             """
                 + CHARGER.formatted("10", "14400"));
 
+    TrueCourse course = new TrueCourse(rig, 0);
     Reading reading = after(rig, 1);
 
     assertThat(reading.chargeSwitch()).hasValue(0);
     assertThat(reading.dischargeSwitch()).hasValue(1);
-    assertThat(rig.truth().coldChargeS()).isZero();
+    assertThat(course.coldChargeS()).isZero();
   }
 
   @Test
@@ -215,9 +216,9 @@ class BoardModelTest {
     Reading reading = after(rig, 120);
 
     assertThat(reading.bleedMask()).hasValue(0b100);
-    assertThat(rig.truth().bledAh(3)).isCloseTo(0.2, within(0.001));
-    assertThat(rig.truth().leadAh(3)).isCloseTo(0.2, within(0.001));
-    assertThat(rig.truth().bleedMa(3)).isEqualTo(100);
+    assertThat(Truth.of(rig).bledAh(3)).isCloseTo(0.2, within(0.001));
+    assertThat(Truth.of(rig).leadAh(3)).isCloseTo(0.2, within(0.001));
+    assertThat(Truth.of(rig).bleedMa(3)).isEqualTo(100);
   }
 
   @Test
@@ -235,7 +236,7 @@ class BoardModelTest {
             """);
 
     assertThat(after(rig, 60).bleedMask()).hasValue(0);
-    assertThat(rig.truth().bledAh(3)).isZero();
+    assertThat(Truth.of(rig).bledAh(3)).isZero();
   }
 
   @Test
@@ -256,7 +257,7 @@ class BoardModelTest {
     int on = 0;
     for (int i = 0; i < 600; i++) {
       rig.stepTo(rig.nowMs() + 1000);
-      on += rig.truth().bleedMa(3) > 0 ? 1 : 0;
+      on += Truth.of(rig).bleedMa(3) > 0 ? 1 : 0;
     }
 
     assertThat(on).isBetween(290, 310);

@@ -46,7 +46,7 @@ class HostileScenarioTest {
         rig.measured(pack);
       }
     }
-    scenario.monitorEvents();
+    MonitorEvent.of(scenario);
   }
 
   private static String change(String text, SplittableRandom random) {

@@ -28,14 +28,14 @@ class PackFaultTest {
     SimulatedRig rig = rig("kind = \"leak\"\ncell = 2\nma_per_ah = 0.5");
 
     at(rig, 0.9);
-    double before = rig.truth().leakMa(2);
+    double before = Truth.of(rig).leakMa(2);
     at(rig, 1.5);
-    double during = rig.truth().leakMa(2);
+    double during = Truth.of(rig).leakMa(2);
     at(rig, 3);
 
     assertThat(during - before).isCloseTo(50, within(1e-6));
-    assertThat(rig.truth().leakMa(2)).isCloseTo(before, within(1e-9));
-    assertThat(rig.truth().leadAh(1)).isCloseTo(0.05, within(0.001));
+    assertThat(Truth.of(rig).leakMa(2)).isCloseTo(before, within(1e-9));
+    assertThat(Truth.of(rig).leadAh(1)).isCloseTo(0.05, within(0.001));
   }
 
   @Test
@@ -54,8 +54,8 @@ class PackFaultTest {
 
     at(rig, 3);
 
-    assertThat(rig.truth().capacityAh(1)).isCloseTo(85, within(1e-9));
-    assertThat(rig.truth().usableAh()).isCloseTo(85, within(0.01));
+    assertThat(Truth.of(rig).capacityAh(1)).isCloseTo(85, within(1e-9));
+    assertThat(Truth.of(rig).usableAh()).isCloseTo(85, within(0.01));
   }
 
   @Test
@@ -68,7 +68,7 @@ class PackFaultTest {
 
     assertThat(difference(during) - difference(before)).isCloseTo(-20, within(1.5));
     assertThat(difference(after)).isCloseTo(difference(before), within(0.5));
-    assertThat(rig.truth().strapMohm(2)).isLessThan(0.1);
+    assertThat(Truth.of(rig).strapMohm(2)).isLessThan(0.1);
   }
 
   private static double sumMv(Reading reading) {
@@ -163,7 +163,7 @@ class PackFaultTest {
 
     assertThat(at(rig, 1.517).currentMa()).hasValue(700);
     assertThat(at(rig, 2.517).currentMa()).hasValue(0);
-    assertThat(rig.truth().currentA()).isCloseTo(0, within(1e-9));
+    assertThat(Truth.of(rig).currentA()).isCloseTo(0, within(1e-9));
   }
 
   @Test
@@ -177,17 +177,17 @@ class PackFaultTest {
   @Test
   void brownOutIsTheListenersAffair() {
     MonitorEvent event =
-        TestScenarios.perfect(
-                60,
-                """
-                [[fault]]
-                kind = "brown-out"
-                at_h = 2
-                for_h = 0.1
-                clock_off_min = -60
-                right_after_min = 5
-                """)
-            .monitorEvents()
+        MonitorEvent.of(
+                TestScenarios.perfect(
+                    60,
+                    """
+                    [[fault]]
+                    kind = "brown-out"
+                    at_h = 2
+                    for_h = 0.1
+                    clock_off_min = -60
+                    right_after_min = 5
+                    """))
             .get(0);
 
     assertThat(event.atMs()).isEqualTo(START + 7_200_000);

@@ -66,7 +66,7 @@ class ScenarioTest {
     Scenario scenario =
         TestScenarios.perfect(80, "[[pack.cell]]\nnumber = 3\nahead_ah = 0.7\ncapacity_pct = 95\n");
 
-    Truth truth = scenario.rig().truth();
+    Truth truth = Truth.of(scenario.rig());
 
     assertThat(truth.leadAh(3)).isCloseTo(0.7, within(1e-9));
     assertThat(truth.leadAh(1)).isCloseTo(0, within(1e-9));
@@ -149,10 +149,10 @@ class ScenarioTest {
     rig.stepTo(scenario.startMs() + 3 * 3_600_000);
 
     assertThat(scenario.family()).isEqualTo("example");
-    assertThat(rig.truth().leadAh(2)).isBetween(0.2, 0.6);
+    assertThat(Truth.of(rig).leadAh(2)).isBetween(0.2, 0.6);
     assertThat(scenario.faults()).extracting(Fault::kind).containsExactly(FaultKind.LEAK);
     double leak = scenario.faults().get(0).amount();
-    assertThat(rig.truth().leakMa(4)).isCloseTo((leak + 0.005) * 27 * 0.84, within(1e-6));
+    assertThat(Truth.of(rig).leakMa(4)).isCloseTo((leak + 0.005) * 27 * 0.84, within(1e-6));
     assertThat(rig.measured().temperatures().count()).isEqualTo(1);
   }
 

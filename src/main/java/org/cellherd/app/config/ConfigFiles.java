@@ -6,7 +6,6 @@ import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.toml.Problems;
@@ -37,8 +36,7 @@ public final class ConfigFiles {
             .or(ConfigFiles::find)
             .orElseThrow(
                 () ->
-                    new Stop(
-                        ExitCode.USAGE,
+                    Stop.usage(
                         "no config: write ./cellherd.toml (or /etc/cellherd/cellherd.toml),"
                             + " or name one with --config FILE; \"cellherd setup\" helps"));
     return parse(file, FileText.read(file));
@@ -82,14 +80,13 @@ public final class ConfigFiles {
     if (!problems.isEmpty()) {
       boolean isConfig =
           top.filter(t -> t.has("mqtt") || t.has("site") || t.has("page")).isPresent();
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           problems + (isConfig ? "\nThis looks like a config: name it with --config." : ""));
     }
     return new PlanFile(plans, zone);
   }
 
   private static Stop wrong(Problems problems) {
-    return new Stop(ExitCode.USAGE, problems.toString());
+    return Stop.usage(problems.toString());
   }
 }

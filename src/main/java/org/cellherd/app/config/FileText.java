@@ -7,7 +7,6 @@ import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.toml.TomlDocument;
@@ -38,15 +37,15 @@ public final class FileText {
   public static String read(Path file) {
     try {
       if (Files.isDirectory(file)) {
-        throw new Stop(ExitCode.USAGE, file + ": is a directory, a file is wanted");
+        throw Stop.usage(file + ": is a directory, a file is wanted");
       }
       byte[] bytes = start(file, TomlDocument.MOST_CHARACTERS + 1);
       if (bytes.length > TomlDocument.MOST_CHARACTERS) {
-        throw new Stop(ExitCode.USAGE, file + ": is too long, at most 1 MiB is read");
+        throw Stop.usage(file + ": is too long, at most 1 MiB is read");
       }
       return text(bytes);
     } catch (CharacterCodingException notText) {
-      throw new Stop(ExitCode.USAGE, file + ": is no UTF-8 text");
+      throw Stop.usage(file + ": is no UTF-8 text");
     } catch (IOException unreadable) {
       throw FileCause.unreadable(file, unreadable);
     }

@@ -5,7 +5,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermission;
 import java.util.Set;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.toml.TomlTable;
@@ -52,7 +51,7 @@ public final class SecretFile {
     try {
       return line(file);
     } catch (Unfit unfit) {
-      throw new Stop(ExitCode.USAGE, unfit.getMessage());
+      throw Stop.usage(unfit.getMessage());
     }
   }
 

@@ -7,7 +7,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Function;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.LineConfig;
 import org.cellherd.app.config.PackConfig;
@@ -58,7 +57,7 @@ public final class Lines {
               LinePoller.problem(onIt)
                   .ifPresent(
                       p -> {
-                        throw new Stop(ExitCode.USAGE, "line " + link + ": " + p);
+                        throw Stop.usage("line " + link + ": " + p);
                       }));
     }
 
@@ -67,8 +66,7 @@ public final class Lines {
       String board = line.link() + " " + line.spec() + " " + line.address();
       String before = packs.putIfAbsent(board, pack.plan().id());
       if (before != null) {
-        throw new Stop(
-            ExitCode.USAGE,
+        throw Stop.usage(
             "line "
                 + line.link()
                 + ": packs "
@@ -118,7 +116,7 @@ public final class Lines {
         .flatMap(address -> address.problemWith(decoder))
         .ifPresent(
             problem -> {
-              throw new Stop(ExitCode.USAGE, "link " + problem);
+              throw Stop.usage("link " + problem);
             });
     return decoder;
   }
@@ -127,10 +125,7 @@ public final class Lines {
   public static Function<LineConfig, Link> systemLinks(TimeSource time) {
     return line -> {
       LinkAddress.Parsed parsed = LinkAddress.parse(line.link());
-      return parsed
-          .address()
-          .orElseThrow(() -> new Stop(ExitCode.USAGE, "link " + parsed.problem()))
-          .link(time);
+      return parsed.address().orElseThrow(() -> Stop.usage("link " + parsed.problem())).link(time);
     };
   }
 

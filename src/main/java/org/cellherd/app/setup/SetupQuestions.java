@@ -5,7 +5,6 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.util.List;
 import java.util.function.Function;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 
 /** Asks a person, one question a line; an empty answer takes what is proposed. */
@@ -40,7 +39,7 @@ public final class SetupQuestions {
         out.println("  " + not.getMessage());
       }
     }
-    throw new Stop(ExitCode.USAGE, "setup: no answer that can be used, stopped");
+    throw Stop.usage("setup: no answer that can be used, stopped");
   }
 
   /**
@@ -71,11 +70,11 @@ public final class SetupQuestions {
     try {
       String line = in.readLine();
       if (line == null) {
-        throw new Stop(ExitCode.USAGE, "setup: the answers ended, nothing was written");
+        throw Stop.usage("setup: the answers ended, nothing was written");
       }
       return line.strip();
     } catch (IOException broken) {
-      throw new Stop(ExitCode.USAGE, "setup: " + broken.getMessage());
+      throw Stop.usage("setup: " + broken.getMessage());
     }
   }
 

@@ -6,7 +6,6 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.regex.Pattern;
 import java.util.stream.IntStream;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 
 /**
@@ -81,8 +80,7 @@ public record TesterColumns(
     int at = fields.indexOf(name);
     if (at < 0) {
       String there = String.join(", ", fields.subList(0, Math.min(20, fields.size())));
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           file
               + ":1: there is no column \""
               + name

@@ -7,7 +7,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.discharge.TestedDischarge;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.CsvLines;
@@ -49,7 +48,7 @@ public final class TesterCsv {
    */
   public static List<TestedDischarge> read(
       String file, CsvLines lines, Map<String, String> named, TesterPack pack) throws IOException {
-    String header = lines.next().orElseThrow(() -> new Stop(ExitCode.USAGE, file + ": is empty"));
+    String header = lines.next().orElseThrow(() -> Stop.usage(file + ": is empty"));
     TesterColumns columns = TesterColumns.of(file, header, named);
     TesterPack counted =
         columns.volts().size() > 1
@@ -134,7 +133,7 @@ public final class TesterCsv {
   }
 
   private Stop stop(String what) {
-    return new Stop(ExitCode.USAGE, file + ":" + line + ": " + what);
+    return Stop.usage(file + ":" + line + ": " + what);
   }
 
   private static String shown(String text) {
@@ -149,8 +148,7 @@ public final class TesterCsv {
             .flatMap(run -> run.test(isDated).stream())
             .toList();
     if (tests.isEmpty()) {
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           file
               + ": no discharge is in it; discharge is taken to be "
               + (pack.isDischargePositive()

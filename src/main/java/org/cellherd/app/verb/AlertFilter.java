@@ -4,7 +4,6 @@ import java.util.List;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.rule.Rules;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.pack.Worded;
 import org.jspecify.annotations.Nullable;
@@ -44,8 +43,7 @@ final class AlertFilter {
 
   /** A word that is none of those known. */
   static Stop wrong(String option, String word, List<String> allowed) {
-    return new Stop(
-        ExitCode.USAGE, option + " \"" + word + "\", allowed: " + String.join(", ", allowed));
+    return Stop.usage(option + " \"" + word + "\", allowed: " + String.join(", ", allowed));
   }
 
   /** True for an alert that is asked for. */

@@ -56,11 +56,10 @@ final class AlertsTestVerb implements Callable<Integer> {
     Config loaded = config.load();
     String id = pack.isEmpty() ? loaded.packs().get(0).plan().id() : pack;
     if (loaded.pack(id).isEmpty()) {
-      throw new Stop(ExitCode.USAGE, "there is no pack \"" + id + "\"");
+      throw Stop.usage("there is no pack \"" + id + "\"");
     }
     if (loaded.mqtt().isEmpty() && loaded.commands().isEmpty()) {
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           loaded.file() + ": has neither [mqtt] nor [[alert.command]], there is no path to test");
     }
     try {

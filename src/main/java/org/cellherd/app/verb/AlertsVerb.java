@@ -239,14 +239,12 @@ final class AlertsVerb implements Callable<Integer> {
             file.alertLog().standing().stream()
                 .filter(a -> a.id().equals(id))
                 .findFirst()
-                .orElseThrow(() -> new Stop(ExitCode.USAGE, unknown(id)));
+                .orElseThrow(() -> Stop.usage(unknown(id)));
         if (log.hasLeft(alert)) {
-          throw new Stop(ExitCode.USAGE, left(alert));
+          throw Stop.usage(left(alert));
         }
         if (newBoard && !alert.key().rule().equals(WrongBoard.ID)) {
-          throw new Stop(
-              ExitCode.USAGE,
-              "--new-board goes with a wrong-board alert; this one is " + rule(alert));
+          throw Stop.usage("--new-board goes with a wrong-board alert; this one is " + rule(alert));
         }
       } catch (StorageFailure failure) {
         throw LogOptions.storeStop(failure);

@@ -14,7 +14,6 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.board.capture.CaptureChunk;
@@ -70,8 +69,7 @@ final class CaptureFile {
       byte[] rest = Arrays.copyOfRange(end, at, end.length);
       boolean isFirst = from + at == 0;
       if (!(isFirst ? isBegun(rest) : isCapture(Files.newInputStream(file)))) {
-        throw new Stop(
-            ExitCode.USAGE, file + ": is not a capture, so nothing is added; name another file");
+        throw Stop.usage(file + ": is not a capture, so nothing is added; name another file");
       }
       if (isCapture(new ByteArrayInputStream(rest))) {
         content.write('\n');
@@ -116,7 +114,7 @@ final class CaptureFile {
       }
       return reader.isCut() ? Optional.of(reader.line()) : Optional.empty();
     } catch (CaptureProblem wrong) {
-      throw new Stop(ExitCode.USAGE, String.valueOf(wrong.getMessage()));
+      throw Stop.usage(String.valueOf(wrong.getMessage()));
     } catch (IOException unreadable) {
       throw FileCause.unreadable(file, unreadable);
     }
@@ -153,7 +151,7 @@ final class CaptureFile {
     read(
         (chunk, line) -> {
           if (links.add(chunk.link()) && links.size() > MOST_LINES) {
-            throw new Stop(ExitCode.USAGE, file + ": names more than " + MOST_LINES + " lines");
+            throw Stop.usage(file + ": names more than " + MOST_LINES + " lines");
           }
           return true;
         });
@@ -168,8 +166,7 @@ final class CaptureFile {
   String one(@Nullable String wanted) {
     Set<String> links = links();
     if (wanted == null ? links.size() > 1 : !links.contains(wanted)) {
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           file
               + ": "
               + held(links)

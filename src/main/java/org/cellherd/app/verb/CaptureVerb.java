@@ -86,10 +86,7 @@ final class CaptureVerb implements Callable<Integer> {
     SystemTime time = new SystemTime();
     LinkAddress.Parsed parsed = LinkAddress.parse(link);
     Link line =
-        parsed
-            .address()
-            .orElseThrow(() -> new Stop(ExitCode.USAGE, "--link " + parsed.problem()))
-            .link(time);
+        parsed.address().orElseThrow(() -> Stop.usage("--link " + parsed.problem())).link(time);
     long until = time.monotonicNanos() + TimeUnit.SECONDS.toNanos(seconds);
     try (Writer out = new CaptureFile(target).append()) {
       CaptureWriter writer = new CaptureWriter(out, link, time::wallMs);

@@ -6,7 +6,6 @@ import java.time.LocalDate;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.FileText;
@@ -67,7 +66,7 @@ final class CellsOption {
 
   private static void within(String option, double value, double most) {
     if (!(value > 0 && value <= most)) {
-      throw new Stop(ExitCode.USAGE, option + " " + value + ", allowed: above 0 to " + (int) most);
+      throw Stop.usage(option + " " + value + ", allowed: above 0 to " + (int) most);
     }
   }
 
@@ -84,7 +83,7 @@ final class CellsOption {
       }
     }
     if (!problems.isEmpty()) {
-      throw new Stop(ExitCode.USAGE, problems.toString());
+      throw Stop.usage(problems.toString());
     }
     return units;
   }

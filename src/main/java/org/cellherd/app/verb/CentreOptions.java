@@ -46,14 +46,14 @@ final class CentreOptions {
   /** Where it is. */
   CentreAddress address() {
     if (store == null) {
-      throw new Stop(ExitCode.USAGE, "which centre? --store postgresql://USER@HOST:PORT/DATABASE");
+      throw Stop.usage("which centre? --store postgresql://USER@HOST:PORT/DATABASE");
     }
     checkCertificate(caFile);
     char[] password = passwordFile == null ? new char[0] : SecretFile.read(passwordFile);
     try {
       return CentreAddress.of(store, password, Optional.ofNullable(caFile));
     } catch (IllegalArgumentException wrong) {
-      throw new Stop(ExitCode.USAGE, "--store: " + wrong.getMessage());
+      throw Stop.usage("--store: " + wrong.getMessage());
     }
   }
 
@@ -64,10 +64,10 @@ final class CentreOptions {
     }
     try (InputStream in = Files.newInputStream(file)) {
       if (CertificateFactory.getInstance("X.509").generateCertificates(in).isEmpty()) {
-        throw new Stop(ExitCode.USAGE, file + ": holds no certificate (PEM)");
+        throw Stop.usage(file + ": holds no certificate (PEM)");
       }
     } catch (CertificateException e) {
-      throw new Stop(ExitCode.USAGE, file + ": holds no certificate (PEM)");
+      throw Stop.usage(file + ": holds no certificate (PEM)");
     } catch (IOException cannot) {
       throw FileCause.unreadable(file, cannot);
     }

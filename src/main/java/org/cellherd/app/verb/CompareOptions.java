@@ -8,7 +8,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.tester.TesterColumns;
 import picocli.CommandLine.Option;
@@ -119,12 +118,11 @@ final class CompareOptions {
   /** Refuses what cannot be right before any file is read. */
   void check() {
     if (series < 1 || series > 64) {
-      throw new Stop(ExitCode.USAGE, "--series " + series + ", allowed 1 to 64");
+      throw Stop.usage("--series " + series + ", allowed 1 to 64");
     }
     for (String ours : columns.keySet()) {
       if (!TesterColumns.NAMES.contains(ours)) {
-        throw new Stop(
-            ExitCode.USAGE,
+        throw Stop.usage(
             "--column " + ours + "=..., allowed: " + String.join(", ", TesterColumns.NAMES));
       }
     }
@@ -139,8 +137,7 @@ final class CompareOptions {
   void checkNames(List<String> names) {
     for (String name : prices.keySet()) {
       if (!names.contains(name)) {
-        throw new Stop(
-            ExitCode.USAGE,
+        throw Stop.usage(
             "--parts-price "
                 + name
                 + ": there is no such pack; there is "
@@ -151,7 +148,7 @@ final class CompareOptions {
 
   private static void positive(String option, OptionalDouble value) {
     if (value.isPresent() && !(value.getAsDouble() > 0 && value.getAsDouble() < 1e9)) {
-      throw new Stop(ExitCode.USAGE, option + " " + value.getAsDouble() + ", allowed above 0");
+      throw Stop.usage(option + " " + value.getAsDouble() + ", allowed above 0");
     }
   }
 }

@@ -82,7 +82,7 @@ final class CompareVerb implements Callable<Integer> {
     html.ifPresent(FileCause::checkWritable);
     Optional<FetchedLog> held = FetchedLog.ifAsked(centre, site, pack);
     if (sources.isEmpty() && donors.isEmpty() && held.isEmpty()) {
-      throw new Stop(ExitCode.USAGE, "compare what? name logs or CSV files of capacity tests");
+      throw Stop.usage("compare what? name logs or CSV files of capacity tests");
     }
     ComparedSources gathered = new ComparedSources(options);
     donors.forEach(donor -> gathered.add(donor, true));
@@ -105,8 +105,7 @@ final class CompareVerb implements Callable<Integer> {
   private DischargeLines lines(List<ComparedPack> packs) {
     List<TestedDischarge> tests = packs.stream().flatMap(p -> p.tests().stream()).toList();
     if (tests.size() > MOST_TESTS) {
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           Spoken.counted(tests.size(), "test")
               + " are too many to tell apart; at most "
               + MOST_TESTS);

@@ -94,7 +94,7 @@ final class ComparedSources {
 
   private static boolean isLog(Path file) throws IOException {
     if (Files.isDirectory(file)) {
-      throw new Stop(ExitCode.USAGE, file + ": is a directory, a file is wanted");
+      throw Stop.usage(file + ": is a directory, a file is wanted");
     }
     try (InputStream in = Files.newInputStream(file)) {
       return Arrays.equals(in.readNBytes(LOG.length), LOG);
@@ -153,8 +153,7 @@ final class ComparedSources {
     List<Path> files =
         options.plans().isEmpty() && Files.exists(beside) ? List.of(beside) : options.plans();
     if (files.isEmpty()) {
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           log + ": which pack is it of? name the plan with --plan FILE; there is no " + beside);
     }
     return files.stream().flatMap(file -> plan(file)).toList();

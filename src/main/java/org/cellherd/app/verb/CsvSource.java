@@ -9,7 +9,6 @@ import java.nio.channels.FileChannel;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.protocol.CsvLines;
 import org.jspecify.annotations.Nullable;
@@ -56,7 +55,7 @@ final class CsvSource implements AutoCloseable {
       return System.in;
     }
     if (Files.isDirectory(file)) {
-      throw new Stop(ExitCode.USAGE, file + ": is a directory, a file is wanted");
+      throw Stop.usage(file + ": is a directory, a file is wanted");
     }
     return Files.newInputStream(file);
   }

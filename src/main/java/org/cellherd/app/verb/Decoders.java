@@ -3,7 +3,6 @@ package org.cellherd.app.verb;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.FileText;
 import org.cellherd.protocol.Decoder;
@@ -39,8 +38,7 @@ final class Decoders {
         }
       }
     }
-    throw new Stop(
-        ExitCode.USAGE,
+    throw Stop.usage(
         "there is no board description \""
             + spec
             + "\""
@@ -65,6 +63,6 @@ final class Decoders {
     Problems problems = new Problems();
     return Specs.read(file.toString(), FileText.read(file), problems)
         .filter(d -> problems.isEmpty())
-        .orElseThrow(() -> new Stop(ExitCode.USAGE, problems.toString()));
+        .orElseThrow(() -> Stop.usage(problems.toString()));
   }
 }

@@ -108,8 +108,7 @@ final class DemoVerb implements Callable<Integer> {
 
   private int manySites(PrintWriter out) throws InterruptedException {
     if (!InProcessBroker.isPresent() || !EmbeddedCentre.isPresent()) {
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           "the installed program has no broker and no PostgreSQL inside; in the sources:"
               + " mvn -q compile exec:java -Dexec.args=\"demo --many-sites\"");
     }
@@ -139,7 +138,7 @@ final class DemoVerb implements Callable<Integer> {
     try {
       return BrokerUrl.of(text);
     } catch (IllegalArgumentException wrong) {
-      throw new Stop(ExitCode.USAGE, "--broker " + wrong.getMessage());
+      throw Stop.usage("--broker " + wrong.getMessage());
     }
   }
 

@@ -13,7 +13,6 @@ import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.concurrent.atomic.AtomicLong;
 import org.cellherd.analysis.fold.History;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
@@ -73,7 +72,7 @@ final class ExportVerb implements Callable<Integer> {
   @Override
   public Integer call() {
     if (last && every == null) {
-      throw new Stop(ExitCode.USAGE, "--last needs --every, such as --every 5min");
+      throw Stop.usage("--last needs --every, such as --every 5min");
     }
     PackPlan plan = log.pack().plan();
     String pack = plan.id();

@@ -33,7 +33,7 @@ record FetchedLog(Path log, Path plan) {
       return Optional.empty();
     }
     if (site == null || pack == null || !options.isGiven()) {
-      throw new Stop(ExitCode.USAGE, TOGETHER);
+      throw Stop.usage(TOGETHER);
     }
     return Optional.of(of(options, site, pack));
   }
@@ -49,8 +49,7 @@ record FetchedLog(Path log, Path plan) {
           held.planText(pack)
               .orElseThrow(
                   () ->
-                      new Stop(
-                          ExitCode.USAGE,
+                      Stop.usage(
                           "the centre knows no pack \"" + pack + "\" of site \"" + site + "\"")));
       Path log = folder.resolve("log.db");
       held.rebuild(log, Optional.of(pack));

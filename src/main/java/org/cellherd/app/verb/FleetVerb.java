@@ -90,7 +90,7 @@ final class FleetVerb implements Callable<Integer> {
   public Integer call() throws InterruptedException {
     html.ifPresent(FileCause::checkWritable);
     if (most < 1) {
-      throw new Stop(ExitCode.USAGE, "--most " + most + ": at least 1");
+      throw Stop.usage("--most " + most + ": at least 1");
     }
     rule.ifPresent(FleetVerb::checkRule);
     FleetQuestion question = new FleetQuestion(site, chemistry, rule, most);

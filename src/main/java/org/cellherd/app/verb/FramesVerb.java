@@ -62,7 +62,7 @@ final class FramesVerb implements Callable<Integer> {
   @Override
   public Integer call() {
     if (!id.matches("[a-z0-9]([a-z0-9-]{0,38}[a-z0-9])?")) {
-      throw new Stop(ExitCode.USAGE, "--id \"" + id + "\", allowed: a-z, 0-9 and hyphen");
+      throw Stop.usage("--id \"" + id + "\", allowed: a-z, 0-9 and hyphen");
     }
     if (draft != null) {
       FileCause.checkWritable(draft);
@@ -99,7 +99,7 @@ final class FramesVerb implements Callable<Integer> {
     try {
       return known == null ? List.of() : Known.parse(known);
     } catch (IllegalArgumentException wrong) {
-      throw new Stop(ExitCode.USAGE, "--known " + wrong.getMessage());
+      throw Stop.usage("--known " + wrong.getMessage());
     }
   }
 
@@ -170,7 +170,7 @@ final class FramesVerb implements Callable<Integer> {
             .orElseThrow(
                 () -> new Stop(ExitCode.NO, "too little is known for a description; see above"));
     if (Files.exists(file)) {
-      throw new Stop(ExitCode.USAGE, file + ": is there already, choose a new file");
+      throw Stop.usage(file + ": is there already, choose a new file");
     }
     WholeFile.write(file, text);
     output.err().println("written: " + file + "; next: cellherd spec test " + file + " " + source);

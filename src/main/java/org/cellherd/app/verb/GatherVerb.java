@@ -108,7 +108,7 @@ final class GatherVerb implements Callable<Integer> {
 
   private Integer rebuild(Path file) {
     if (site == null) {
-      throw new Stop(ExitCode.USAGE, "--rebuild-log needs --site, the name of a site");
+      throw Stop.usage("--rebuild-log needs --site, the name of a site");
     }
     FileCause.checkWritable(file);
     LogOptions.refuseTaken(file);
@@ -160,10 +160,10 @@ final class GatherVerb implements Callable<Integer> {
 
   private LinkSettings link() {
     if (broker == null) {
-      throw new Stop(ExitCode.USAGE, "which broker? --broker mqtt://HOST");
+      throw Stop.usage("which broker? --broker mqtt://HOST");
     }
     if ((brokerUser == null) != (brokerPasswordFile == null)) {
-      throw new Stop(ExitCode.USAGE, "--broker-user and --broker-password-file go together");
+      throw Stop.usage("--broker-user and --broker-password-file go together");
     }
     CentreOptions.checkCertificate(brokerCaFile);
     Optional<BrokerLogin> login =
@@ -180,7 +180,7 @@ final class GatherVerb implements Callable<Integer> {
           LinkTiming.DEFAULT,
           MOST_WAITING);
     } catch (IllegalArgumentException wrong) {
-      throw new Stop(ExitCode.USAGE, "--broker: " + wrong.getMessage());
+      throw Stop.usage("--broker: " + wrong.getMessage());
     }
   }
 }

@@ -91,7 +91,7 @@ final class ImportVerb implements Callable<Integer> {
       throw FileCause.unreadable(source, unreadable);
     }
     if (!problems.isEmpty()) {
-      throw new Stop(ExitCode.USAGE, problems.toString());
+      throw Stop.usage(problems.toString());
     }
     return ExitCode.DONE;
   }
@@ -109,8 +109,7 @@ final class ImportVerb implements Callable<Integer> {
   }
 
   private Stop nothingStored(List<String> contradictions) {
-    return new Stop(
-        ExitCode.USAGE,
+    return Stop.usage(
         source
             + ": "
             + String.join("\n" + source + ": ", contradictions)
@@ -136,14 +135,11 @@ final class ImportVerb implements Callable<Integer> {
     String line =
         in.next()
             .orElseThrow(
-                () ->
-                    new Stop(
-                        ExitCode.USAGE,
-                        source + ": is empty; the first line must name the columns"));
+                () -> Stop.usage(source + ": is empty; the first line must name the columns"));
     Optional<ZoneId> clock = Optional.ofNullable(zone);
     return ReadingCsv.ofHeader(source.toString(), line, ignoreColumns, found)
         .map(columns -> new ReadingCsvReader(source.toString(), columns, clock, found))
-        .orElseThrow(() -> new Stop(ExitCode.USAGE, found.toString()));
+        .orElseThrow(() -> Stop.usage(found.toString()));
   }
 
   private void store(CsvSource file, ImportFit fit, PackConfig pack)

@@ -7,7 +7,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
@@ -70,10 +69,7 @@ final class LabelVerb implements Callable<Integer> {
     List<String> words = Worded.words(LabelSize.values());
     return LabelSize.ofWord(size.toLowerCase(Locale.ROOT))
         .orElseThrow(
-            () ->
-                new Stop(
-                    ExitCode.USAGE,
-                    "--size \"" + size + "\", allowed: " + String.join(", ", words)));
+            () -> Stop.usage("--size \"" + size + "\", allowed: " + String.join(", ", words)));
   }
 
   private static byte[] bytes(LabelFacts facts, LabelSize chosen, Path file) {
@@ -87,6 +83,6 @@ final class LabelVerb implements Callable<Integer> {
     if (name.endsWith(".svg")) {
       return PackLabel.svg(facts, chosen).getBytes(StandardCharsets.UTF_8);
     }
-    throw new Stop(ExitCode.USAGE, file + ": the name must end in .pdf, .svg or .png");
+    throw Stop.usage(file + ": the name must end in .pdf, .svg or .png");
   }
 }

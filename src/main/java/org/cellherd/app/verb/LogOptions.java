@@ -65,10 +65,10 @@ final class LogOptions {
     }
     isFetched = true;
     if (site == null || pack == null || !centre.isGiven()) {
-      throw new Stop(ExitCode.USAGE, FetchedLog.TOGETHER);
+      throw Stop.usage(FetchedLog.TOGETHER);
     }
     if (db != null) {
-      throw new Stop(ExitCode.USAGE, "--db or --store, not both");
+      throw Stop.usage("--db or --store, not both");
     }
     FetchedLog fetched = FetchedLog.of(centre, site, pack);
     db = fetched.log();
@@ -167,8 +167,7 @@ final class LogOptions {
       return ConfigFiles.loadPlans(plan).plans().stream().map(p -> PackConfig.of(p, zone)).toList();
     }
     if (db != null && !config.isThere()) {
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           "a log does not say what was built: name the plan of its pack by --plan FILE, or a config"
               + " by --config FILE");
     }
@@ -183,15 +182,14 @@ final class LogOptions {
       if (packs.size() == 1) {
         return packs.get(0);
       }
-      throw new Stop(ExitCode.USAGE, "which pack? --pack " + String.join(" or ", ids));
+      throw Stop.usage("which pack? --pack " + String.join(" or ", ids));
     }
     return packs.stream()
         .filter(p -> p.plan().id().equals(pack))
         .findFirst()
         .orElseThrow(
             () ->
-                new Stop(
-                    ExitCode.USAGE,
+                Stop.usage(
                     "there is no pack \"" + pack + "\"; there is " + String.join(", ", ids)));
   }
 
@@ -217,7 +215,7 @@ final class LogOptions {
   /** Refuses a log that is read from a centre, as a copy that goes with this program. */
   void refuseCentre(String why) {
     if (centre.isGiven() || site != null) {
-      throw new Stop(ExitCode.USAGE, "a log at a centre " + why);
+      throw Stop.usage("a log at a centre " + why);
     }
   }
 
@@ -255,7 +253,7 @@ final class LogOptions {
     for (String end : List.of("", "-wal", "-tail")) {
       Path file = log.resolveSibling(log.getFileName() + end);
       if (Files.exists(file)) {
-        throw new Stop(ExitCode.USAGE, file + ": is there already, choose a new file");
+        throw Stop.usage(file + ": is there already, choose a new file");
       }
     }
   }

@@ -10,7 +10,6 @@ import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.plan.PlanAudit;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Chemistry;
@@ -251,7 +250,7 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
     if (name.endsWith(".svg")) {
       return SvgWriter.file(scene, Theme.LIGHT).getBytes(StandardCharsets.UTF_8);
     }
-    throw new Stop(ExitCode.USAGE, file + ": the name must end in .svg or .png");
+    throw Stop.usage(file + ": the name must end in .svg or .png");
   }
 
   /** The {@code [[pack]]} that {@code check} reads. */

@@ -92,8 +92,7 @@ final class MatchVerb implements Callable<Integer> {
     MatchRules rules = rules();
     Pool pool = Pool.of(cells.triage().units(), rules, doubtful);
     if (!pool.problems().isEmpty()) {
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           cells.names() + ": " + String.join("\n" + cells.names() + ": ", pool.problems()));
     }
     Matching found =
@@ -121,8 +120,7 @@ final class MatchVerb implements Callable<Integer> {
 
   private MatchRules rules() {
     if (series < 1 || parallel < 1 || (long) series * parallel > 10_000) {
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           series
               + "S"
               + parallel
@@ -145,7 +143,7 @@ final class MatchVerb implements Callable<Integer> {
 
   private void write(Path file, MatchReport report) {
     if (Files.exists(file)) {
-      throw new Stop(ExitCode.USAGE, file + ": exists already and is kept; name another file");
+      throw Stop.usage(file + ": exists already and is kept; name another file");
     }
     WholeFile.write(file, report.plan(cells.names()).getBytes(StandardCharsets.UTF_8), output);
   }

@@ -7,7 +7,6 @@ import java.util.Map;
 import org.cellherd.analysis.meter.Accuracy;
 import org.cellherd.analysis.meter.MeterReading;
 import org.cellherd.analysis.meter.Quantity;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
@@ -70,12 +69,12 @@ final class MeterOptions {
   List<MeterReading> readings(long fromMs, long toMs) {
     List<Given> given = given();
     if (given.stream().map(Given::quantity).distinct().count() != 1) {
-      throw usage("give one quantity at a time, because each has an accuracy of its own");
+      throw Stop.usage("give one quantity at a time, because each has an accuracy of its own");
     }
     Quantity quantity = given.get(0).quantity();
     String sheet = accuracy;
     if (sheet == null) {
-      throw usage(
+      throw Stop.usage(
           "--accuracy is missing; the meter's sheet has it: 0.5 % + 0.02 " + quantity.unit());
     }
     try {
@@ -84,7 +83,7 @@ final class MeterOptions {
           .map(g -> new MeterReading(quantity, g.number(), g.value(), stated, fromMs, toMs))
           .toList();
     } catch (IllegalArgumentException wrong) {
-      throw usage("--accuracy: " + wrong.getMessage());
+      throw Stop.usage("--accuracy: " + wrong.getMessage());
     }
   }
 
@@ -118,12 +117,8 @@ final class MeterOptions {
 
   private static int positive(int number, String option) {
     if (number < 1) {
-      throw usage(option + " " + number + ": cells and sensors count from 1");
+      throw Stop.usage(option + " " + number + ": cells and sensors count from 1");
     }
     return number;
-  }
-
-  private static Stop usage(String why) {
-    return new Stop(ExitCode.USAGE, why);
   }
 }

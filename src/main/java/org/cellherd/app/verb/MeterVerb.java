@@ -86,29 +86,30 @@ final class MeterVerb implements Callable<Integer> {
 
   private void refuseContradictions() {
     if (corrected != null && withdrawn != null) {
-      throw usage("--correct and --withdraw: a reading is either corrected or withdrawn");
+      throw Stop.usage("--correct and --withdraw: a reading is either corrected or withdrawn");
     }
     if (withdrawn != null && meter.isGiven()) {
-      throw usage("--withdraw " + withdrawn + " takes no value; --correct gives another one");
+      throw Stop.usage("--withdraw " + withdrawn + " takes no value; --correct gives another one");
     }
     if (corrected != null && !meter.isGiven()) {
-      throw usage("--correct " + corrected + ": say what the meter read, as --current 4.2");
+      throw Stop.usage("--correct " + corrected + ": say what the meter read, as --current 4.2");
     }
     if (corrected != null && at != null) {
-      throw usage("--at is the time of a new reading; to move one, withdraw it and write it anew");
+      throw Stop.usage(
+          "--at is the time of a new reading; to move one, withdraw it and write it anew");
     }
   }
 
   private List<MeterReading> readings() {
     int series = log.pack().plan().series();
     if (meter.highestCell() > series) {
-      throw usage(
+      throw Stop.usage(
           "--cell " + meter.highestCell() + ": the pack has " + Spoken.counted(series, "cell"));
     }
     OptionalLong from = span.fromMs(time, log.zone());
     OptionalLong to = span.toMs(time, log.zone());
     if (meter.isCounted() != (from.isPresent() && to.isPresent())) {
-      throw usage(
+      throw Stop.usage(
           meter.isCounted()
               ? "a counter's reading needs --from and --to"
               : "--from and --to go with --charge and --energy; an instant has --at");
@@ -116,13 +117,9 @@ final class MeterVerb implements Callable<Integer> {
     long atMs = at == null ? time.wallMs() : at.resolve(time.wallMs(), log.zone());
     List<MeterReading> given = meter.readings(from.orElse(atMs), to.orElse(atMs));
     if (given.stream().anyMatch(r -> r.toMs() > time.wallMs())) {
-      throw usage("the reading lies in the future; is the time right?");
+      throw Stop.usage("the reading lies in the future; is the time right?");
     }
     return given;
-  }
-
-  private static Stop usage(String why) {
-    return new Stop(ExitCode.USAGE, why);
   }
 
   private void add(List<MeterReading> readings) throws StorageFailure {

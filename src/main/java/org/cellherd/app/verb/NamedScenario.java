@@ -1,7 +1,6 @@
 package org.cellherd.app.verb;
 
 import java.nio.file.Path;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.FileText;
 import org.cellherd.sim.Scenario;
@@ -27,12 +26,11 @@ final class NamedScenario {
       scenario =
           Scenario.read(name, FileText.read(Path.of(name)), problems)
               .filter(s -> problems.isEmpty())
-              .orElseThrow(() -> new Stop(ExitCode.USAGE, problems.toString()));
+              .orElseThrow(() -> Stop.usage(problems.toString()));
     } else if (Scenarios.shipped().contains(name)) {
       scenario = Scenarios.open(name);
     } else {
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           "no scenario \""
               + name
               + "\"; there is "

@@ -1,6 +1,5 @@
 package org.cellherd.app.verb;
 
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.KeptNote;
@@ -24,7 +23,7 @@ record NoteChanger(LogOptions log, String verb) {
               .note(pack, change.noteId())
               .orElseThrow(
                   () ->
-                      usage(
+                      Stop.usage(
                           "pack \""
                               + pack
                               + "\" has no note "
@@ -33,13 +32,9 @@ record NoteChanger(LogOptions log, String verb) {
                               + verb
                               + "\" alone lists them"));
       if (note.today().isEmpty()) {
-        throw usage("note " + note.id() + " was withdrawn already; write a new one");
+        throw Stop.usage("note " + note.id() + " was withdrawn already; write a new one");
       }
       remarks.change(change);
     }
-  }
-
-  private static Stop usage(String why) {
-    return new Stop(ExitCode.USAGE, why);
   }
 }

@@ -1,7 +1,6 @@
 package org.cellherd.app.verb;
 
 import java.util.concurrent.Callable;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.verb.TimeOption.When;
@@ -84,31 +83,28 @@ final class NoteVerb implements Callable<Integer> {
 
   private void refuseContradictions() {
     if (text != null && PlainText.spacedLines(text).isBlank()) {
-      throw usage("an empty note says nothing; without text, notes are listed");
+      throw Stop.usage("an empty note says nothing; without text, notes are listed");
     }
     if (corrected != null && withdrawn != null) {
-      throw usage("--correct and --withdraw: a note is either corrected or withdrawn");
+      throw Stop.usage("--correct and --withdraw: a note is either corrected or withdrawn");
     }
     if (corrected != null && text == null) {
-      throw usage("--correct " + corrected + ": say as TEXT what the note should say");
+      throw Stop.usage("--correct " + corrected + ": say as TEXT what the note should say");
     }
     if (withdrawn != null && text != null) {
-      throw usage(
+      throw Stop.usage(
           "--withdraw " + withdrawn + ": takes no text; --correct gives a note another one");
     }
     if (at != null && (corrected != null || withdrawn != null)) {
-      throw usage("--at is the time of a new note; to move one, withdraw it and write it anew");
+      throw Stop.usage(
+          "--at is the time of a new note; to move one, withdraw it and write it anew");
     }
-  }
-
-  private static Stop usage(String why) {
-    return new Stop(ExitCode.USAGE, why);
   }
 
   private void add(String said) throws StorageFailure {
     long atMs = at == null ? time.wallMs() : at.resolve(time.wallMs(), log.zone());
     if (atMs > time.wallMs()) {
-      throw usage("the time of the note lies in the future; is it right?");
+      throw Stop.usage("the time of the note lies in the future; is it right?");
     }
     try (Remarks remarks = log.openForRemarks()) {
       done(remarks.add(new Note(log.pack().plan().id(), atMs, by, said)), "written");

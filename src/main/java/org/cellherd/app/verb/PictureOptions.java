@@ -4,7 +4,6 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Locale;
 import java.util.Optional;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.report.scene.Drawing;
@@ -36,7 +35,7 @@ final class PictureOptions {
     file.ifPresent(
         path -> {
           if (!isSvg(path) && !path.toString().toLowerCase(Locale.ROOT).endsWith(".png")) {
-            throw new Stop(ExitCode.USAGE, path + ": the name must end in .svg or .png");
+            throw Stop.usage(path + ": the name must end in .svg or .png");
           }
           FileCause.checkWritable(path);
         });

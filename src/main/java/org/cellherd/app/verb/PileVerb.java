@@ -11,7 +11,6 @@ import java.util.Set;
 import java.util.concurrent.Callable;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.FileText;
 import org.cellherd.app.config.PackConfig;
@@ -58,8 +57,7 @@ final class PileVerb implements Callable<Integer> {
     List<String> lines = before.map(PileVerb::read).orElse(List.of());
     PackConfig pack = log.pack();
     if (pack.plan().cells().isEmpty()) {
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           "the plan of "
               + pack.plan().id()
               + " names no units; tell which is in which cell: cells = [[\"a1\"], [\"a2\"], ...]");
@@ -96,7 +94,7 @@ final class PileVerb implements Callable<Integer> {
     Problems problems = new Problems();
     CellsFile.read(file.toString(), lines, problems);
     if (!problems.isEmpty()) {
-      throw new Stop(ExitCode.USAGE, problems.toString());
+      throw Stop.usage(problems.toString());
     }
     return lines;
   }
@@ -106,8 +104,7 @@ final class PileVerb implements Callable<Integer> {
     Problems problems = new Problems();
     CellsFile.read(out.toString(), text, problems);
     if (!problems.isEmpty()) {
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           "nothing was written: the log's measurements do not fit behind those of the file; are"
               + " they in it already?\n"
               + problems);
@@ -116,7 +113,7 @@ final class PileVerb implements Callable<Integer> {
 
   private void write(List<String> text) {
     if (Files.exists(out)) {
-      throw new Stop(ExitCode.USAGE, out + ": exists already and is kept; name another file");
+      throw Stop.usage(out + ": exists already and is kept; name another file");
     }
     String lines = String.join("\n", text) + "\n";
     WholeFile.write(out, lines.getBytes(StandardCharsets.UTF_8), output);

@@ -4,7 +4,6 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.board.FarSide;
 import org.cellherd.pack.TimeSource;
@@ -64,20 +63,18 @@ record Played(
       throws IOException {
     RecordedReadings readings =
         RecordedReadings.of(file.toString(), lines, problems)
-            .orElseThrow(() -> new Stop(ExitCode.USAGE, problems.toString()));
+            .orElseThrow(() -> Stop.usage(problems.toString()));
     long startMs =
         readings
             .nextMs()
             .orElseThrow(
                 () ->
-                    new Stop(
-                        ExitCode.USAGE,
+                    Stop.usage(
                         file + ": holds no reading" + (problems.isEmpty() ? "" : "\n" + problems)));
     Responder responder =
         decoder
             .responder(address)
-            .orElseThrow(
-                () -> new Stop(ExitCode.USAGE, "\"" + decoder.id() + "\" cannot play a board"));
+            .orElseThrow(() -> Stop.usage("\"" + decoder.id() + "\" cannot play a board"));
     RecordedBoard board =
         new RecordedBoard(readings, responder, new SpeedClock(time, startMs, speed));
     return new Played(

@@ -315,7 +315,7 @@ final class ReadVerb implements Callable<Integer> {
   private LineConfig line() {
     if (link != null) {
       if (spec == null) {
-        throw new Stop(ExitCode.USAGE, "--link needs --spec");
+        throw Stop.usage("--link needs --spec");
       }
       return new LineConfig(
           spec,
@@ -327,9 +327,7 @@ final class ReadVerb implements Callable<Integer> {
           Optional.empty(),
           OptionalInt.empty());
     }
-    return packConfig()
-        .line()
-        .orElseThrow(() -> new Stop(ExitCode.USAGE, "this pack has no [pack.line]"));
+    return packConfig().line().orElseThrow(() -> Stop.usage("this pack has no [pack.line]"));
   }
 
   private PackConfig packConfig() {
@@ -337,9 +335,7 @@ final class ReadVerb implements Callable<Integer> {
     if (pack == null) {
       return loaded.packs().get(0);
     }
-    return loaded
-        .pack(pack)
-        .orElseThrow(() -> new Stop(ExitCode.USAGE, "there is no pack \"" + pack + "\""));
+    return loaded.pack(pack).orElseThrow(() -> Stop.usage("there is no pack \"" + pack + "\""));
   }
 
   /** Keeps the newest of what was heard. */

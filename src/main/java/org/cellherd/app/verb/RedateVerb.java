@@ -78,7 +78,7 @@ final class RedateVerb implements Callable<Integer> {
       }
     } catch (StorageFailure failure) {
       if (failure.kind() == StorageFailure.Kind.REFUSED) {
-        throw usage(String.valueOf(failure.getMessage()));
+        throw Stop.usage(String.valueOf(failure.getMessage()));
       }
       throw LogOptions.storeStop(failure);
     }
@@ -86,26 +86,23 @@ final class RedateVerb implements Callable<Integer> {
 
   private void refuseContradictions() {
     if (by != null && first != null) {
-      throw usage("--by and --first both say where the readings go; give one of them");
+      throw Stop.usage("--by and --first both say where the readings go; give one of them");
     }
     boolean isMoving = by != null || first != null;
     boolean isSpan = fromMs().isPresent() || toMs().isPresent();
     if (isMoving && stretch == null && !isSpan) {
-      throw usage("which readings? --period N of the list, or --from and --to");
+      throw Stop.usage("which readings? --period N of the list, or --from and --to");
     }
     if (stretch != null && isSpan) {
-      throw usage("--period " + stretch + " is a whole period; --from and --to choose by time");
+      throw Stop.usage(
+          "--period " + stretch + " is a whole period; --from and --to choose by time");
     }
     if (!isMoving && (isWriting || stretch != null)) {
-      throw usage("say by how much: --by OFFSET, or --first TIME");
+      throw Stop.usage("say by how much: --by OFFSET, or --first TIME");
     }
     if (by != null && by.isZero()) {
-      throw usage("--by 0 changes nothing");
+      throw Stop.usage("--by 0 changes nothing");
     }
-  }
-
-  private static Stop usage(String why) {
-    return new Stop(ExitCode.USAGE, why);
   }
 
   private OptionalLong fromMs() {
@@ -137,7 +134,7 @@ final class RedateVerb implements Callable<Integer> {
             time.wallMs());
     Redated done = file.writer().redate(asked, !isWriting);
     if (done.readings() == 0) {
-      throw usage(
+      throw Stop.usage(
           (stretch == null ? "there are no readings" : "there is no period " + stretch)
               + (stretch == null ? " from --from to --to" : " with readings")
               + "; \"redate\" without --by lists what there is");

@@ -66,7 +66,7 @@ final class ReplayVerb implements Callable<Integer> {
             .filter(p -> link == null || p.line().map(LineConfig::link).equals(Optional.of(link)))
             .toList();
     if (packs.isEmpty()) {
-      throw new Stop(ExitCode.USAGE, "no pack of the config is on that line");
+      throw Stop.usage("no pack of the config is on that line");
     }
     CaptureFile capture = new CaptureFile(source);
     Judge judge = new Judge(packs.stream().map(PackWatch::new).toList());
@@ -107,8 +107,7 @@ final class ReplayVerb implements Callable<Integer> {
       }
     }
     if (replays.isEmpty() && !held.isEmpty()) {
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           source
               + ": "
               + CaptureFile.held(held)

@@ -69,8 +69,7 @@ final class ReportVerb implements Callable<Integer> {
         case "txt" -> TEXT;
         case "html", "htm" -> HTML;
         default ->
-            throw new Stop(
-                ExitCode.USAGE,
+            throw Stop.usage(
                 file + ": the name must end in .html, .txt, .svg or .png, or --format name one");
       };
     }
@@ -131,8 +130,7 @@ final class ReportVerb implements Callable<Integer> {
       long first = file.oldestMs(pack.plan().id()).orElse(to - 1);
       long from = Math.max(first, named.orElse(to - TimeUnit.DAYS.toMillis(1)));
       if (from >= to) {
-        throw new Stop(
-            ExitCode.USAGE,
+        throw Stop.usage(
             "nothing to report between --from and --to; the log begins at "
                 + SpokenTime.second(first, log.zone()));
       }
@@ -181,10 +179,7 @@ final class ReportVerb implements Callable<Integer> {
     Plots which =
         Plots.ofWord(plot == null ? Plots.HERD.word() : plot)
             .orElseThrow(
-                () ->
-                    new Stop(
-                        ExitCode.USAGE,
-                        "--plot \"" + plot + "\", allowed: " + String.join(", ", words)));
+                () -> Stop.usage("--plot \"" + plot + "\", allowed: " + String.join(", ", words)));
     return which
         .scene(input.plots().alone(), which.wide())
         .map(scene -> Headed.scene(scene, Titles.of(input)))

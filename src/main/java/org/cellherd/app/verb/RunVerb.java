@@ -38,8 +38,7 @@ final class RunVerb implements Callable<Integer> {
   public Integer call() {
     Config loaded = config.load();
     if (loaded.packs().stream().noneMatch(p -> p.line().isPresent())) {
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           loaded.file() + ": no pack has a [pack.line], there is nothing to listen to");
     }
     LogLines.sumUpRepeated();

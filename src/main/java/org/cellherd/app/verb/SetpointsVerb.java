@@ -12,7 +12,6 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.setpoint.SetPoints;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
@@ -130,6 +129,6 @@ final class SetpointsVerb implements Callable<Integer> {
     if (name.endsWith(".html")) {
       return LidPage.html(facts).getBytes(StandardCharsets.UTF_8);
     }
-    throw new Stop(ExitCode.USAGE, file + ": the name must end in .pdf, .html, .svg or .png");
+    throw Stop.usage(file + ": the name must end in .pdf, .html, .svg or .png");
   }
 }

@@ -79,7 +79,7 @@ final class SetupVerb implements Callable<Integer> {
   @Override
   public Integer call() throws InterruptedException {
     if (Files.exists(target) && !isAllComments()) {
-      throw new Stop(ExitCode.USAGE, target + ": is there already; name another with --out FILE");
+      throw Stop.usage(target + ": is there already; name another with --out FILE");
     }
     FileCause.checkWritable(target);
     output.line(Cautions.LINE);
@@ -172,10 +172,7 @@ final class SetupVerb implements Callable<Integer> {
     }
     for (String link : links) {
       LinkAddress.Parsed parsed = LinkAddress.parse(link);
-      lines.add(
-          parsed
-              .address()
-              .orElseThrow(() -> new Stop(ExitCode.USAGE, "--link " + parsed.problem())));
+      lines.add(parsed.address().orElseThrow(() -> Stop.usage("--link " + parsed.problem())));
     }
     return lines;
   }
@@ -209,7 +206,7 @@ final class SetupVerb implements Callable<Integer> {
                   : new BoardSearch.Candidate(spec, known.find(spec)));
     }
     if (candidates.isEmpty()) {
-      throw new Stop(ExitCode.USAGE, "setup: no description that can be used, nothing was tried");
+      throw Stop.usage("setup: no description that can be used, nothing was tried");
     }
     return candidates;
   }

@@ -109,19 +109,19 @@ final class SimulateVerb implements Callable<Integer> {
       return ExitCode.DONE;
     }
     if (output.isJson()) {
-      throw new Stop(ExitCode.USAGE, "--json answers with --list; a board that is played has none");
+      throw Stop.usage("--json answers with --list; a board that is played has none");
     }
     if (Stream.of(link, tcp, log).filter(Objects::nonNull).count() != 1) {
-      throw new Stop(ExitCode.USAGE, "where to play: --link PATH or --tcp PORT, or --log FILE");
+      throw Stop.usage("where to play: --link PATH or --tcp PORT, or --log FILE");
     }
     if (log != null) {
       return write(log);
     }
     if (tcp != null && (tcp < 0 || tcp > 65_535)) {
-      throw new Stop(ExitCode.USAGE, "--tcp " + tcp + ", allowed 0 to 65535");
+      throw Stop.usage("--tcp " + tcp + ", allowed 0 to 65535");
     }
     if (!(speed > 0 && speed <= 1e6)) {
-      throw new Stop(ExitCode.USAGE, "--speed " + speed + ", allowed above 0 to 1000000");
+      throw Stop.usage("--speed " + speed + ", allowed above 0 to 1000000");
     }
     SystemTime time = new SystemTime();
     if (record == null) {
@@ -129,7 +129,7 @@ final class SimulateVerb implements Callable<Integer> {
       return ExitCode.DONE;
     }
     if (spec == null || name != null) {
-      throw new Stop(ExitCode.USAGE, "--record CSV needs --spec SPEC, and no scenario beside it");
+      throw Stop.usage("--record CSV needs --spec SPEC, and no scenario beside it");
     }
     try (CsvLines lines = CsvSource.open(record)) {
       Decoder decoder = decoders().find(spec);
@@ -161,7 +161,7 @@ final class SimulateVerb implements Callable<Integer> {
 
   private int write(Path file) {
     if (record != null) {
-      throw new Stop(ExitCode.USAGE, "--log needs a scenario; \"import\" brings in a --record");
+      throw Stop.usage("--log needs a scenario; \"import\" brings in a --record");
     }
     FileCause.checkWritable(file);
     Scenario scenario = scenario();
@@ -192,8 +192,7 @@ final class SimulateVerb implements Callable<Integer> {
 
   private void play(Played played, SystemTime time) throws InterruptedException {
     if (modbusTcp && (tcp == null || !played.isModbusRtu())) {
-      throw new Stop(
-          ExitCode.USAGE,
+      throw Stop.usage(
           "--modbus-tcp goes with --tcp PORT and a board of Modbus RTU, not " + played.spec());
     }
     try {
@@ -213,10 +212,7 @@ final class SimulateVerb implements Callable<Integer> {
   private void serve(Played played, SystemTime time) throws LinkException, InterruptedException {
     LinkAddress.Parsed parsed = LinkAddress.parse(String.valueOf(link));
     Link port =
-        parsed
-            .address()
-            .orElseThrow(() -> new Stop(ExitCode.USAGE, "--link " + parsed.problem()))
-            .link(time);
+        parsed.address().orElseThrow(() -> Stop.usage("--link " + parsed.problem())).link(time);
     port.open(played.line());
     say(played, port.name());
     new BoardServer(played.wire(), time).serve(port, played.goesOn());
@@ -232,7 +228,7 @@ final class SimulateVerb implements Callable<Integer> {
 
   private Scenario scenario() {
     if (name == null) {
-      throw new Stop(ExitCode.USAGE, "which scenario? see: cellherd simulate --list");
+      throw Stop.usage("which scenario? see: cellherd simulate --list");
     }
     return NamedScenario.open(name, seed);
   }

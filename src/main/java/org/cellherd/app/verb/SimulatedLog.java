@@ -5,7 +5,6 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Set;
 import java.util.stream.Stream;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.config.PlanText;
@@ -53,7 +52,7 @@ final class SimulatedLog {
   long write() {
     LogOptions.refuseTaken(log);
     if (Files.exists(plan)) {
-      throw new Stop(ExitCode.USAGE, plan + ": is there already, choose a new file");
+      throw Stop.usage(plan + ": is there already, choose a new file");
     }
     List<Path> made =
         Stream.of("", "-wal", "-shm", "-tail", ".lock")

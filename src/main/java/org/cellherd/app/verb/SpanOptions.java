@@ -2,7 +2,6 @@ package org.cellherd.app.verb;
 
 import java.time.ZoneId;
 import java.util.OptionalLong;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.verb.TimeOption.When;
 import org.cellherd.pack.TimeSource;
@@ -42,7 +41,7 @@ final class SpanOptions {
     }
     long ms = to.resolve(time.wallMs(), zone);
     if (from != null && from.resolve(time.wallMs(), zone) >= ms) {
-      throw new Stop(ExitCode.USAGE, "--from must be before --to");
+      throw Stop.usage("--from must be before --to");
     }
     return OptionalLong.of(ms);
   }

@@ -52,7 +52,7 @@ final class SpecVerb implements Runnable {
     if (decoder instanceof SpecDecoder described) {
       return described;
     }
-    throw new Stop(ExitCode.USAGE, name + " is written as code, it has no description file");
+    throw Stop.usage(name + " is written as code, it has no description file");
   }
 
   /** {@code cellherd spec list}. */
@@ -180,7 +180,7 @@ final class SpecVerb implements Runnable {
       Problems problems = new Problems();
       List<VectorRun.Outcome> outcomes = VectorRun.run(decoder, file, text.get(), problems);
       if (!problems.isEmpty()) {
-        throw new Stop(ExitCode.USAGE, problems.toString());
+        throw Stop.usage(problems.toString());
       }
       List<String> gaps = VectorRun.gaps(decoder, file, text.get());
       answer.put("vectors", outcomes.stream().map(Test::facts).toList()).put("missing", gaps);

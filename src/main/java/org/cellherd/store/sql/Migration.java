@@ -6,9 +6,6 @@ import java.sql.SQLException;
 /** One step of the schema; runs inside a transaction with all other steps that are due. */
 interface Migration {
 
-  /** Version of the schema after this step; steps are numbered from 1 without holes. */
-  int version();
-
   /** Changes the schema from the version before. */
   void apply(Connection connection) throws SQLException;
 }

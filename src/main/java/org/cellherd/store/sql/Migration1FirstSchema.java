@@ -65,11 +65,6 @@ final class Migration1FirstSchema implements Migration {
   };
 
   @Override
-  public int version() {
-    return 1;
-  }
-
-  @Override
   public void apply(Connection connection) throws SQLException {
     for (String statement : STATEMENTS) {
       Database.execute(connection, statement);

@@ -7,11 +7,6 @@ import java.sql.SQLException;
 final class Migration2Board implements Migration {
 
   @Override
-  public int version() {
-    return 2;
-  }
-
-  @Override
   public void apply(Connection connection) throws SQLException {
     Database.execute(
         connection,

@@ -7,11 +7,6 @@ import java.sql.SQLException;
 final class Migration3NoteChange implements Migration {
 
   @Override
-  public int version() {
-    return 3;
-  }
-
-  @Override
   public void apply(Connection connection) throws SQLException {
     Database.execute(
         connection,

@@ -7,11 +7,6 @@ import java.sql.SQLException;
 final class Migration4Redating implements Migration {
 
   @Override
-  public int version() {
-    return 4;
-  }
-
-  @Override
   public void apply(Connection connection) throws SQLException {
     Database.execute(
         connection,

@@ -7,11 +7,6 @@ import java.sql.SQLException;
 final class Migration5Identity implements Migration {
 
   @Override
-  public int version() {
-    return 5;
-  }
-
-  @Override
   public void apply(Connection connection) throws SQLException {
     Database.execute(
         connection, "CREATE TABLE identity(id INTEGER PRIMARY KEY, uuid TEXT NOT NULL)");

@@ -22,11 +22,6 @@ final class Migration6Evidence implements Migration {
   private static final String[] BY_CHANNEL = {"hour", "day"};
 
   @Override
-  public int version() {
-    return 6;
-  }
-
-  @Override
   public void apply(Connection connection) throws SQLException {
     Database.execute(
         connection,

@@ -12,11 +12,6 @@ import java.sql.SQLException;
 final class Migration7Forwarding implements Migration {
 
   @Override
-  public int version() {
-    return 7;
-  }
-
-  @Override
   public void apply(Connection connection) throws SQLException {
     Database.execute(
         connection,

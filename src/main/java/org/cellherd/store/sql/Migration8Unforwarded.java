@@ -7,11 +7,6 @@ import java.sql.SQLException;
 final class Migration8Unforwarded implements Migration {
 
   @Override
-  public int version() {
-    return 8;
-  }
-
-  @Override
   public void apply(Connection connection) throws SQLException {
     if (Database.number(connection, "SELECT count(*) FROM forwarding").orElse(0) == 0) {
       ChangeTriggers.drop(connection);

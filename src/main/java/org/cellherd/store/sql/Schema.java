@@ -13,7 +13,10 @@ public final class Schema {
   /** Marks the file as a log of this program: "clhd" in ASCII. */
   public static final int APPLICATION_ID = 0x636c6864;
 
-  /** All steps, in order. A step that was released is never changed: add another. */
+  /**
+   * All steps: the first makes version 1, each other one the version after that before it. A step
+   * that was released is never changed: add another.
+   */
   public static final List<Migration> STEPS =
       List.of(
           new Migration1FirstSchema(),
@@ -26,7 +29,7 @@ public final class Schema {
           new Migration8Unforwarded());
 
   /** Today's version. */
-  public static final int VERSION = STEPS.get(STEPS.size() - 1).version();
+  public static final int VERSION = STEPS.size();
 
   private Schema() {}
 
@@ -78,13 +81,9 @@ public final class Schema {
 
   /** Brings the file to today's version; call inside a transaction. */
   public static void migrate(Connection connection) throws SQLException {
-    int found = version(connection);
-    for (Migration step : STEPS) {
-      if (step.version() > found) {
-        step.apply(connection);
-        Database.update(
-            connection, "INSERT INTO schema_version(version) VALUES (?)", step.version());
-      }
+    for (int version = version(connection) + 1; version <= VERSION; version++) {
+      STEPS.get(version - 1).apply(connection);
+      Database.update(connection, "INSERT INTO schema_version(version) VALUES (?)", version);
     }
     Identity.ensure(connection);
   }

@@ -13,6 +13,7 @@ import org.cellherd.pack.SessionStart;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.SimulatedRig;
 import org.cellherd.sim.TestScenarios;
+import org.cellherd.sim.Truth;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -160,7 +161,7 @@ class DrawnStopsTest {
     Scenario scenario = scenario(kind, 24 * DAYS, 30, series, rated, ahead, sun.toString());
     Clouds clouds = new Clouds();
     SimulatedRig rig = run(scenario, clouds::look);
-    assertThat(rig.truth().highTrips()).as("true stops").isZero();
+    assertThat(Truth.of(rig).highTrips()).as("true stops").isZero();
     return clouds;
   }
 
@@ -179,7 +180,7 @@ class DrawnStopsTest {
               analysis ->
                   stops[0] =
                       Math.max(stops[0], analysis.bounce().map(b -> b.allTrips()).orElse(0)));
-      stops[1] = rig.truth().highTrips();
+      stops[1] = Truth.of(rig).highTrips();
       System.out.println(kind + " " + i + ": told " + stops[0] + " of " + stops[1]);
       if (stops[1] >= 2 * TOLD) {
         assertThat(stops[0]).as("of %d, pack %d", stops[1], i).isGreaterThanOrEqualTo(TOLD);

@@ -58,10 +58,6 @@ final class InventedLine {
     return swapped;
   }
 
-  static byte[] with(byte[] head, byte[] tail) {
-    return bytes(head, tail);
-  }
-
   /** Asks and is answered. */
   InventedLine asked(byte[] request, byte[] answer) {
     heard.add(new HeardBytes(at, true, request));

@@ -49,11 +49,6 @@ public final class Catalogue {
         .flatMap(Stream::<CampaignFault>of);
   }
 
-  /** How many kinds can strike. */
-  public int size() {
-    return kinds.size();
-  }
-
   /** The next one that the condition lets through, if any; the others wait for a later draw. */
   public Optional<CampaignFault> draw(Predicate<CampaignFault> condition) {
     Optional<CampaignFault> next = bag.stream().filter(condition).findFirst();

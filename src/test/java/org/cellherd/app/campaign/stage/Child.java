@@ -55,11 +55,6 @@ public final class Child implements Life, AutoCloseable {
     return settings.log();
   }
 
-  /** Where the config is. */
-  public Path folder() {
-    return settings.folder();
-  }
-
   /** Writes the config and starts it. */
   public void start() throws IOException {
     Files.writeString(settings.folder().resolve("cellherd.toml"), config());
@@ -107,11 +102,6 @@ public final class Child implements Life, AutoCloseable {
   /** Starts anew, from the next time on, without the last pack or with it. */
   public void leaveOutTheLastPack(boolean out) {
     leavesOut = out;
-  }
-
-  /** True when the config names all packs. */
-  public boolean isWhole() {
-    return !leavesOut;
   }
 
   @Override

@@ -1,53 +1,24 @@
 package org.cellherd.sim;
 
-import java.util.List;
 import org.cellherd.sim.cell.Cell;
-import org.cellherd.sim.cell.SimPack;
 
-/**
- * What is really so in a simulated pack, for tests and benchmarks to compare with. Cells from 1.
- * Belongs to the rig's thread.
- */
+/** What is really so in a simulated pack now. Cells from 1. Belongs to the rig's thread. */
 public final class Truth {
 
   private final PackModel model;
-  private final LimitWatch limits;
-  private double chargedAh;
-  private double dischargedAh;
-  private double chargedWh;
-  private double dischargedWh;
-  private double coldChargeS;
 
-  Truth(PackModel model) {
+  private Truth(PackModel model) {
     this.model = model;
-    this.limits = new LimitWatch(model.plan().limits());
   }
 
-  void book(double seconds, long timeMs) {
-    SimPack pack = model.pack();
-    double hours = seconds / 3600;
-    double amperes = pack.currentA();
-    if (amperes > 0) {
-      chargedAh += amperes * hours;
-      chargedWh += amperes * pack.stackV() * hours;
-      bookCold(seconds);
-    } else {
-      dischargedAh -= amperes * hours;
-      dischargedWh -= amperes * pack.stackV() * hours;
-    }
-    limits.look(pack, timeMs);
+  /** Of the first pack. */
+  public static Truth of(SimulatedRig rig) {
+    return of(rig, 0);
   }
 
-  private void bookCold(double seconds) {
-    SimPack pack = model.pack();
-    if (pack.currentA() > 0.02 * model.plan().ratedAh()) {
-      for (int cell = 1; cell <= pack.count(); cell++) {
-        if (pack.celsius(cell) < 0) {
-          coldChargeS += seconds;
-          return;
-        }
-      }
-    }
+  /** Of a pack, by index from 0. */
+  public static Truth of(SimulatedRig rig, int pack) {
+    return new Truth(rig.packs().get(pack));
   }
 
   /** Ah by which a cell is ahead of the last one on the way to full. */
@@ -122,26 +93,6 @@ public final class Truth {
   /** True voltage of a cell at its terminals, V. */
   public double cellV(int cell) {
     return model.pack().cell(cell).terminalV();
-  }
-
-  /** Charge that has gone in, Ah. */
-  public double chargedAh() {
-    return chargedAh;
-  }
-
-  /** Charge that has come out, Ah. */
-  public double dischargedAh() {
-    return dischargedAh;
-  }
-
-  /** For how long a cell below 0 degC was charged with more than 0.02C, s. */
-  public double coldChargeS() {
-    return coldChargeS;
-  }
-
-  /** When cells really were beyond the plan's limits, in order of their beginning. */
-  public List<Exceedance> exceedances() {
-    return limits.found();
   }
 
   /** How often a high cell has opened the charge switch. */

@@ -1,5 +1,7 @@
 package org.cellherd.sim;
 
+import java.util.List;
+
 /**
  * Something that happens to the listening computer; the runner of a scenario carries it out.
  *
@@ -12,11 +14,16 @@ public record MonitorEvent(long atMs, long backMs, long clockOffMs, long rightMs
 
   private static final double MINUTE_MS = 60_000;
 
+  /** What happens to the listening computer in a scenario. */
+  public static List<MonitorEvent> of(Scenario scenario) {
+    return scenario.faults().stream()
+        .filter(f -> f.kind() == FaultKind.BROWN_OUT)
+        .map(MonitorEvent::of)
+        .toList();
+  }
+
   /** The event of a brown-out. */
-  public static MonitorEvent of(Fault fault) {
-    if (fault.kind() != FaultKind.BROWN_OUT) {
-      throw new IllegalArgumentException(fault.kind().word() + " is none of the listener");
-    }
+  private static MonitorEvent of(Fault fault) {
     long right = fault.toMs() + Math.round(fault.amounts().get(1) * MINUTE_MS);
     return new MonitorEvent(
         fault.fromMs(), fault.toMs(), Math.round(fault.amount() * MINUTE_MS), right);
