@@ -67,9 +67,14 @@ public final class Importer implements AutoCloseable {
     this.there = new TimesThere(database);
   }
 
-  /** Takes a reading; the file's order is expected to be that of time. */
-  public void add(Reading reading) throws StorageFailure {
+  /**
+   * Takes a reading; the file's order is expected to be that of time.
+   *
+   * @return true when it is stored, else {@link #counts} says why not
+   */
+  public boolean add(Reading reading) throws StorageFailure {
     long timeMs = reading.timeMs();
+    long before = stored;
     Optional<Stretch> over = stretches.over(timeMs);
     if (over.isPresent()) {
       add(reading, over.get());
@@ -80,6 +85,7 @@ public final class Importer implements AutoCloseable {
     } else {
       addBeside(reading);
     }
+    return stored > before;
   }
 
   /** Takes a reading at a time that a stretch reaches over. */

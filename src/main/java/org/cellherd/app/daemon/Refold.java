@@ -5,7 +5,9 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.NavigableMap;
+import java.util.Optional;
 import java.util.TreeMap;
+import java.util.function.LongPredicate;
 import org.cellherd.alert.Alert;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.state.SavedState;
@@ -28,49 +30,58 @@ public final class Refold {
 
   private final LogFile file;
   private final PackWatch watch;
-  private final long latestMs;
-  private final List<Finding> found = new ArrayList<>();
-  private final NavigableMap<Long, SavedState> states = new TreeMap<>();
   private final JudgedImport judged;
+  private final List<Finding> found = new ArrayList<>();
+  private final NavigableMap<Long, Kept> states = new TreeMap<>();
+  private long newestMs = Long.MIN_VALUE;
   private long day = Long.MIN_VALUE;
 
-  private Refold(LogFile file, PackWatch watch) throws StorageFailure {
+  /** A state, and whether it is kept however long ago it was. */
+  private record Kept(SavedState state, boolean isForGood) {}
+
+  private Refold(LogFile file, PackConfig pack, boolean isJudging, LongPredicate isImported)
+      throws StorageFailure {
+    PackConfig metered = Metered.of(file, pack);
     this.file = file;
-    this.watch = watch;
-    latestMs = file.newestMs(watch.id()).orElse(0) - LATEST_DAYS * DAY_MS;
-    judged = new JudgedImport(file.importedTimes(watch.id()));
+    this.watch = isJudging ? new PackWatch(metered) : PackWatch.withoutRules(metered);
+    this.judged = new JudgedImport(isImported);
   }
 
   /**
-   * Stores the findings of the whole log, and states of the analyses along it and at its end. No
-   * rule judges: that costs many times as much, and the next run's rules read the log anyway.
-   */
-  public static void run(LogFile file, PackConfig pack) throws StorageFailure {
-    Refold refold = new Refold(file, PackWatch.withoutRules(Metered.of(file, pack)));
-    refold.read();
-    refold.store();
-  }
-
-  /**
-   * The same, with the rules: the alerts of the imported readings go to the log.
+   * Stores the findings of the whole log, and states of the analyses along it and at its end.
    *
+   * @param isJudging with the rules: the alerts of the imported readings go to the log. That costs
+   *     many times as much, and the next run's rules read the log anyway
    * @return these alerts as they were last told, in the order in which they began
    */
-  public static List<Alert> judge(LogFile file, PackConfig pack) throws StorageFailure {
-    Refold refold = new Refold(file, new PackWatch(Metered.of(file, pack)));
-    refold.read();
-    refold.store();
-    file.saveJudged(pack.plan().id(), refold.judged.events());
-    return refold.judged.alerts();
+  public static List<Alert> run(LogFile file, PackConfig pack, boolean isJudging)
+      throws StorageFailure {
+    String id = pack.plan().id();
+    Refold refold = new Refold(file, pack, isJudging, file.importedTimes(id));
+    file.history().replay(id, Long.MIN_VALUE, Long.MAX_VALUE, refold::take);
+    return refold.store();
   }
 
-  private void read() throws StorageFailure {
-    file.history().replay(watch.id(), Long.MIN_VALUE, Long.MAX_VALUE, this::take);
+  /**
+   * The same for a log that holds nothing of a pack yet: it is handed each reading that is brought
+   * in, so that none need be read again. Empty where the log holds something.
+   */
+  public static Optional<Refold> ofNew(LogFile file, PackConfig pack, boolean isJudging)
+      throws StorageFailure {
+    String id = pack.plan().id();
+    boolean isNew =
+        file.newestMs(id).isEmpty()
+            && file.remarks().notes(id, Long.MIN_VALUE, Long.MAX_VALUE).isEmpty();
+    return isNew ? Optional.of(new Refold(file, pack, isJudging, ms -> true)) : Optional.empty();
   }
 
-  private void take(LogEntry entry) {
-    // Where the clock went back, states beyond it would skip what comes now.
-    states.tailMap(entry.timeMs(), false).clear();
+  /** Takes the next entry of the log. */
+  public void take(LogEntry entry) {
+    if (entry.timeMs() < newestMs) {
+      // Where the clock went back, states beyond it would skip what comes now.
+      states.tailMap(entry.timeMs(), false).clear();
+    }
+    newestMs = Math.max(newestMs, entry.timeMs());
     keepState(entry.timeMs());
     judged.take(entry, watch.accept(entry));
     found.addAll(watch.analysis().completed());
@@ -80,24 +91,36 @@ public final class Refold {
   private void keepState(long timeMs) {
     long now = Math.floorDiv(timeMs, DAY_MS);
     if (now > day && watch.analysis().reading().isPresent()) {
-      if (timeMs >= latestMs || now / DAYS_APART > day / DAYS_APART) {
-        states.put(timeMs, SavedState.of(watch.analysis()::state));
-      }
+      boolean isForGood = now / DAYS_APART > day / DAYS_APART;
+      states.put(timeMs, new Kept(SavedState.of(watch.analysis()::state), isForGood));
+      forgetOld();
     }
     day = Math.max(day, now);
   }
 
-  private void store() throws StorageFailure {
+  private void forgetOld() {
+    long latestMs = newestMs - LATEST_DAYS * DAY_MS;
+    states.headMap(latestMs, false).values().removeIf(kept -> !kept.isForGood);
+  }
+
+  /** Stores what came of all entries taken: see {@link #run}. */
+  public List<Alert> store() throws StorageFailure {
     LogWriter writer = file.writer();
+    forgetOld();
     found.addAll(watch.analysis().standing());
     found.forEach(f -> writer.save(watch.id(), f));
-    for (Map.Entry<Long, SavedState> state : states.entrySet()) {
-      writer.saveSnapshot(watch.id(), Recovery.ANALYSIS, state.getKey(), state.getValue());
+    for (Map.Entry<Long, Kept> kept : states.entrySet()) {
+      SavedState state = kept.getValue().state;
+      writer.saveSnapshot(watch.id(), Recovery.ANALYSIS, kept.getKey(), state);
       writer.commit();
     }
     if (watch.analysis().reading().isPresent()) {
       Recovery.save(watch, writer);
     }
     writer.commit();
+    if (watch.isJudging()) {
+      file.saveJudged(watch.id(), judged.events());
+    }
+    return judged.alerts();
   }
 }

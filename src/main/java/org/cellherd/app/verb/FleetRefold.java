@@ -136,7 +136,7 @@ final class FleetRefold {
 
   private static List<Finding> folded(Path log, PackConfig pack) throws StorageFailure {
     try (LogFile file = LogFile.open(log, OpenMode.WRITER)) {
-      Refold.run(file, pack);
+      Refold.run(file, pack, false);
       List<Finding> all = new ArrayList<>();
       for (FindingName name : FindingName.values()) {
         all.addAll(file.history().findings(pack.plan().id(), name, Long.MIN_VALUE, Long.MAX_VALUE));

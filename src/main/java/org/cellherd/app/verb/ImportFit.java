@@ -11,7 +11,7 @@ import org.cellherd.pack.Spoken;
 
 /**
  * Whether the rows of a file can be of the planned pack, in the units of its columns, and of the
- * past. Half of the rows must contradict: a single false value is no reason to refuse a log. Takes
+ * past. Half of the rows so far must contradict: a single false value is no reason to refuse. Takes
  * every row, keeps none.
  */
 final class ImportFit {

@@ -15,7 +15,6 @@ import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.daemon.Refold;
 import org.cellherd.pack.Facts;
-import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Spoken;
 import org.cellherd.pack.SpokenTime;
@@ -82,9 +81,9 @@ final class ImportVerb implements Callable<Integer> {
   public Integer call() {
     log.refuseCentre(LogOptions.ONLY_READ);
     PackConfig pack = log.pack();
-    try (CsvSource file = CsvSource.lasting(source)) {
-      ImportFit fit = fit(file, pack.plan());
-      store(file, fit, pack);
+    try (CsvLines lines = CsvSource.open(source)) {
+      ImportFit fit = new ImportFit(pack.plan(), nowMs);
+      store(new ImportRows(source, lines, header(lines), fit, anyway), pack);
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     } catch (IOException unreadable) {
@@ -96,63 +95,54 @@ final class ImportVerb implements Callable<Integer> {
     return ExitCode.DONE;
   }
 
-  /** Looks at all rows, and tells what is wrong with them, before anything is stored. */
-  private ImportFit fit(CsvSource file, PackPlan plan) throws IOException, StorageFailure {
-    ImportFit fit = new ImportFit(plan, nowMs);
-    read(file, new Problems(), fit::add);
-    List<String> contradictions = fit.problems();
-    if (!contradictions.isEmpty() && !anyway) {
-      throw nothingStored(contradictions);
-    }
-    fit.fewer().ifPresent(f -> output.err().println(source + ": " + f));
-    return fit;
-  }
-
-  private Stop nothingStored(List<String> contradictions) {
-    return Stop.usage(
-        source
-            + ": "
-            + String.join("\n" + source + ": ", contradictions)
-            + "\nNothing was stored; --anyway imports it as it is.");
-  }
-
-  /** Reads the file from its first line on. */
-  private ReadingCsvReader.Counts read(CsvSource file, Problems found, Rows rows)
-      throws IOException, StorageFailure {
-    CsvLines in = file.lines();
-    ReadingCsvReader reader = header(in, found);
-    int number = 1;
-    for (Optional<String> line = in.next(); line.isPresent(); line = in.next()) {
-      Optional<Reading> reading = reader.read(++number, line.get());
-      if (reading.isPresent()) {
-        rows.add(reading.get());
-      }
-    }
-    return reader.counts();
-  }
-
-  private ReadingCsvReader header(CsvLines in, Problems found) throws IOException {
+  private ReadingCsvReader header(CsvLines in) throws IOException {
     String line =
         in.next()
             .orElseThrow(
-                () -> Stop.usage(source + ": is empty; the first line must name the columns"));
+                () ->
+                    Stop.usage(source + ": is empty; the first line must name the columns"));
     Optional<ZoneId> clock = Optional.ofNullable(zone);
-    return ReadingCsv.ofHeader(source.toString(), line, ignoreColumns, found)
-        .map(columns -> new ReadingCsvReader(source.toString(), columns, clock, found))
-        .orElseThrow(() -> Stop.usage(found.toString()));
+    return ReadingCsv.ofHeader(source.toString(), line, ignoreColumns, problems)
+        .map(columns -> new ReadingCsvReader(source.toString(), columns, clock, problems))
+        .orElseThrow(() -> Stop.usage(problems.toString()));
   }
 
-  private void store(CsvSource file, ImportFit fit, PackConfig pack)
-      throws IOException, StorageFailure {
+  /** Stores the rows as they are read; where their file ends too early, what came before. */
+  private void store(ImportRows rows, PackConfig pack) throws StorageFailure {
+    List<Reading> some = rows.next();
+    String id = pack.plan().id();
     try (LogFile log = this.log.openForWriting()) {
-      tellLater(fit, log.watchedFromMs(pack.plan().id()).isPresent());
-      ReadingCsvReader.Counts read;
+      boolean isWatched = log.watchedFromMs(id).isPresent();
+      Optional<Refold> fold = Refold.ofNew(log, pack, judge);
+      Optional<Stop> end = Optional.empty();
       ImportCounts counts;
-      try (Importer importer = log.importer(pack.plan().id())) {
-        read = read(file, problems, importer::add);
+      try (Importer importer = log.importer(id)) {
+        try {
+          for (; !some.isEmpty(); some = rows.next()) {
+            rows.refuse(isWatched ? later(rows.fit()) : List.of());
+            for (Reading row : some) {
+              if (importer.add(row)) {
+                fold.ifPresent(all -> all.take(row));
+              }
+            }
+          }
+        } catch (Stop early) {
+          end = Optional.of(early);
+        }
         counts = importer.counts();
       }
-      report(read, counts, fit.later(), judged(log, pack));
+      if (end.isPresent() && counts.stored() == 0) {
+        throw end.get();
+      }
+      tellFit(rows.fit());
+      List<Alert> alerts = fold.isPresent() ? fold.get().store() : Refold.run(log, pack, judge);
+      report(rows.counts(), counts, rows.fit().later(), alerts);
+      if (end.isPresent()) {
+        Stop early = end.get();
+        throw problems.isEmpty()
+            ? early
+            : new Stop(early.exitCode(), problems + "\n" + early.getMessage());
+      }
     }
   }
 
@@ -160,35 +150,22 @@ final class ImportVerb implements Callable<Integer> {
    * Rows later than now are taken into a log of its own, as that of a simulated year. In the log of
    * a pack that is watched they would stand before all that is read from now on.
    */
-  private void tellLater(ImportFit fit, boolean isWatched) {
-    if (fit.later() == 0) {
-      return;
-    }
-    String told =
-        fit.later()
-            + (fit.later() == 1 ? " row is" : " rows are")
-            + " later than now, up to "
-            + SpokenTime.second(fit.latestMs(), log.zone())
-            + (zone == null ? ": is the file's time local, so that it needs --zone?" : ".");
-    if (isWatched && !anyway) {
-      throw nothingStored(List.of(told));
-    }
-    output.err().println(source + ": " + told + " \"cellherd redate\" moves what was stored");
+  private List<String> later(ImportFit fit) {
+    return fit.later() == 0
+        ? List.of()
+        : List.of(
+            fit.later()
+                + (fit.later() == 1 ? " row is" : " rows are")
+                + " later than now, up to "
+                + SpokenTime.second(fit.latestMs(), log.zone())
+                + (zone == null ? ": is the file's time local, so that it needs --zone?" : "."));
   }
 
-  /** What takes the rows of a file. */
-  @FunctionalInterface
-  private interface Rows {
-    void add(Reading reading) throws StorageFailure;
-  }
-
-  /** Folds the whole log anew, and judges it where asked. */
-  private List<Alert> judged(LogFile file, PackConfig pack) throws StorageFailure {
-    if (judge) {
-      return Refold.judge(file, pack);
+  private void tellFit(ImportFit fit) {
+    fit.fewer().ifPresent(fewer -> output.err().println(source + ": " + fewer));
+    for (String told : later(fit)) {
+      output.err().println(source + ": " + told + " \"cellherd redate\" moves what was stored");
     }
-    Refold.run(file, pack);
-    return List.of();
   }
 
   private void report(

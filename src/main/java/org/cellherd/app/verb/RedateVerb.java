@@ -157,10 +157,6 @@ final class RedateVerb implements Callable<Integer> {
   }
 
   private static void refold(LogFile file, PackConfig pack) throws StorageFailure {
-    if (file.hasJudged(pack.plan().id())) {
-      Refold.judge(file, pack);
-    } else {
-      Refold.run(file, pack);
-    }
+    Refold.run(file, pack, file.hasJudged(pack.plan().id()));
   }
 }

@@ -10,6 +10,7 @@ import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.config.PlanText;
 import org.cellherd.app.daemon.Refold;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.sim.Fault;
 import org.cellherd.sim.FaultKind;
@@ -81,18 +82,24 @@ final class SimulatedLog {
   private long play(LogFile file, PackPlan pack, int number) throws StorageFailure {
     SimulatedRig rig = scenario.rig();
     List<Fault> deaf = scenario.faults().stream().filter(f -> DEAF.contains(f.kind())).toList();
+    Refold fold =
+        Refold.ofNew(file, PackConfig.of(pack, scenario.zone()), false)
+            .orElseThrow(() -> new IllegalStateException("a pack twice: " + pack.id()));
     long stored;
     try (Importer importer = file.importer(pack.id())) {
       for (long t = scenario.startMs(); t <= scenario.endMs(); t += scenario.pollMs()) {
         rig.stepTo(t);
         long now = t;
         if (rig.isAwake(number) && deaf.stream().noneMatch(fault -> fault.covers(now))) {
-          importer.add(rig.measured(number).atTime(t));
+          Reading measured = rig.measured(number).atTime(t);
+          if (importer.add(measured)) {
+            fold.take(measured);
+          }
         }
       }
       stored = importer.counts().stored();
     }
-    Refold.run(file, PackConfig.of(pack, scenario.zone()));
+    fold.store();
     String text =
         "SIMULATED: scenario \""
             + scenario.title()

@@ -4,8 +4,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.nio.file.Path;
 import java.time.ZoneOffset;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.fold.History;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.app.config.PackConfig;
@@ -16,7 +18,9 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.Importer;
 import org.cellherd.store.LogFile;
+import org.cellherd.store.Note;
 import org.cellherd.store.setting.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -47,7 +51,7 @@ class RefoldTest {
       }
       log.writer().commit();
 
-      Refold.run(log, pack);
+      Refold.run(log, pack, false);
 
       return log.history().snapshot("crate", Recovery.ANALYSIS, timeMs).map(History.Snapshot::atMs);
     }
@@ -85,7 +89,7 @@ class RefoldTest {
         whole.accept(at(timeMs));
       }
       log.writer().commit();
-      Refold.run(log, pack);
+      Refold.run(log, pack, false);
       PackWatch next = new PackWatch(pack);
 
       boolean isWhole = new Recovery(log).restore(next);
@@ -94,6 +98,53 @@ class RefoldTest {
       assertThat(isWhole).as("the rules have seen all").isFalse();
       assertThat(SavedState.of(next.analysis()::state))
           .isEqualTo(SavedState.of(whole.analysis()::state));
+    }
+  }
+
+  /** Every saved state, newest first, and all findings. */
+  private static List<Object> kept(LogFile log) throws StorageFailure {
+    List<Object> kept = new ArrayList<>();
+    Optional<History.Snapshot> state =
+        log.history().snapshot("crate", Recovery.ANALYSIS, Long.MAX_VALUE);
+    while (state.isPresent()) {
+      kept.add(state.get().atMs());
+      kept.add(state.get().state());
+      state = log.history().snapshot("crate", Recovery.ANALYSIS, state.get().atMs() - 1);
+    }
+    for (FindingName name : FindingName.values()) {
+      kept.addAll(log.history().findings("crate", name, Long.MIN_VALUE, Long.MAX_VALUE));
+    }
+    return kept;
+  }
+
+  @Test
+  void readingsFoldedAsTheyAreStoredLeaveWhatALogReadAgainLeaves() throws StorageFailure {
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
+      Refold stored = Refold.ofNew(log, pack, false).orElseThrow();
+      try (Importer importer = log.importer("crate")) {
+        for (long timeMs = T0; timeMs < T0 + 170 * DAY; timeMs += 5 * HOUR) {
+          importer.add(at(timeMs));
+          stored.take(at(timeMs));
+        }
+      }
+      stored.store();
+      List<Object> first = kept(log);
+
+      Refold.run(log, pack, false);
+
+      assertThat(kept(log)).isEqualTo(first);
+      assertThat(first).hasSizeGreaterThan(2 * 60);
+      assertThat(Refold.ofNew(log, pack, false)).as("no second time").isEmpty();
+    }
+  }
+
+  /** A meter's reading is held against the readings that come later: all of them must be there. */
+  @Test
+  void aPackWithANoteIsReadWhenAllIsStored() throws StorageFailure {
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
+      log.remarks().add(new Note("crate", T0, "owner", "a note"));
+
+      assertThat(Refold.ofNew(log, pack, false)).isEmpty();
     }
   }
 }

@@ -3,8 +3,10 @@ package org.cellherd.app.verb;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
@@ -136,5 +138,50 @@ class ImportFitTest {
     assertThat(said.out()).contains("0 readings stored", "2 rows refused");
     assertThat(said.err()).contains("rows.csv:2", "rows.csv:3").doesNotContain("stored");
     assertThat(stored()).isZero();
+  }
+
+  /** Rows without anything, as many as are looked at together and some more, then another one. */
+  private int writeLong(Random random, byte[] last) throws IOException {
+    StringBuilder lines = new StringBuilder("time,cell_1_v\n");
+    int rows = ImportRows.AT_A_TIME + 1 + random.nextInt(3000);
+    for (int i = 0; i < rows; i++) {
+      lines.append(PAST.plusSeconds(i)).append(",\n");
+    }
+    Files.writeString(folder.resolve("rows.csv"), lines);
+    Files.write(folder.resolve("rows.csv"), last, StandardOpenOption.APPEND);
+    return rows;
+  }
+
+  /** What fitted stays; what is mended and brought in again follows it. */
+  @ParameterizedTest
+  @ValueSource(longs = {10, 11})
+  void whereALongFileTurnsWrongNothingFromThereIsStored(long seed) throws Exception {
+    Instant after = PAST.plusSeconds(100_000);
+    int rows = writeLong(new Random(seed), (after + ",3331\n").getBytes(StandardCharsets.UTF_8));
+    String line = "before line " + (ImportRows.AT_A_TIME + 2);
+
+    Said said = imported();
+
+    assertThat(said.code()).as("seed %d, %s", seed, said.err()).isEqualTo(2);
+    assertThat(said.err()).contains("millivolts", "Only the rows " + line + " were stored");
+    assertThat(said.out()).contains(ImportRows.AT_A_TIME + " readings stored");
+    assertThat(stored()).isEqualTo(ImportRows.AT_A_TIME);
+
+    writeLong(new Random(seed), (after + ",3.331\n").getBytes(StandardCharsets.UTF_8));
+    assertThat(imported().code()).isZero();
+    assertThat(stored()).isEqualTo(rows + 1);
+  }
+
+  @ParameterizedTest
+  @ValueSource(longs = {12, 13})
+  void whereALongFileEndsInOtherBytesWhatCameBeforeIsStored(long seed) throws Exception {
+    writeLong(new Random(seed), new byte[] {(byte) 0xc3, '(', '\n'});
+
+    Said said = imported();
+
+    assertThat(said.code()).as("seed %d, %s", seed, said.err()).isEqualTo(2);
+    assertThat(said.err())
+        .contains("is no UTF-8 text", "before line " + (ImportRows.AT_A_TIME + 2));
+    assertThat(stored()).isEqualTo(ImportRows.AT_A_TIME);
   }
 }
