@@ -22,19 +22,19 @@ final class CsvNumber {
   }
 
   /** Reads a sign, digits and a decimal mark; false when the text is no such number. */
-  boolean parse(String text, int from, int to, int decimals, char mark) {
+  boolean parse(char[] text, int from, int to, int decimals, char mark) {
     int at = from;
     boolean negative = false;
     rounded = false;
-    if (at < to && (text.charAt(at) == '-' || text.charAt(at) == '+')) {
-      negative = text.charAt(at++) == '-';
+    if (at < to && (text[at] == '-' || text[at] == '+')) {
+      negative = text[at++] == '-';
     }
     long number = 0;
     int digits = 0;
     int places = -1;
     boolean roundUp = false;
     for (; at < to; at++) {
-      char c = text.charAt(at);
+      char c = text[at];
       if (c == mark && places < 0) {
         places = 0;
         continue;
@@ -65,8 +65,8 @@ final class CsvNumber {
   }
 
   /** A mask may use all 64 bits: 20 digits, which the fast way cannot check. */
-  private boolean hugeButExact(String text, int from, int to, int decimals) {
-    String digits = text.substring(from, to);
+  private boolean hugeButExact(char[] text, int from, int to, int decimals) {
+    String digits = new String(text, from, to - from);
     if (decimals != 0 || digits.length() > 20 || !digits.matches("[0-9]{1,20}")) {
       return false;
     }

@@ -69,7 +69,7 @@ final class CsvTime {
     return rounded;
   }
 
-  boolean parse(String text, int from, int to) {
+  boolean parse(char[] text, int from, int to) {
     problem = ALLOWED;
     if (!usual(text, from, to) && !general(text, from, to)) {
       return false;
@@ -120,17 +120,17 @@ final class CsvTime {
   }
 
   /** The form {@code 2026-01-31T18:00:00Z}, with or without milliseconds. */
-  private boolean usual(String t, int from, int to) {
+  private boolean usual(char[] t, int from, int to) {
     int length = to - from;
     boolean shaped =
         (length == 20 || length == 24)
-            && t.charAt(to - 1) == 'Z'
-            && t.charAt(from + 4) == '-'
-            && t.charAt(from + 7) == '-'
-            && t.charAt(from + 10) == 'T'
-            && t.charAt(from + 13) == ':'
-            && t.charAt(from + 16) == ':'
-            && (length == 20 || t.charAt(from + 19) == '.');
+            && t[to - 1] == 'Z'
+            && t[from + 4] == '-'
+            && t[from + 7] == '-'
+            && t[from + 10] == 'T'
+            && t[from + 13] == ':'
+            && t[from + 16] == ':'
+            && (length == 20 || t[from + 19] == '.');
     if (!shaped) {
       return false;
     }
@@ -161,10 +161,10 @@ final class CsvTime {
     return true;
   }
 
-  private static int digits(String text, int from, int count) {
+  private static int digits(char[] text, int from, int count) {
     int value = 0;
     for (int i = from; i < from + count; i++) {
-      char c = text.charAt(i);
+      char c = text[i];
       if (c < '0' || c > '9') {
         return -1;
       }
@@ -173,11 +173,11 @@ final class CsvTime {
     return value;
   }
 
-  private boolean general(String text, int from, int to) {
+  private boolean general(char[] text, int from, int to) {
     if (to - from > 40) {
       return false;
     }
-    String time = text.substring(from, to).replace(' ', 'T');
+    String time = new String(text, from, to - from).replace(' ', 'T');
     try {
       boolean hasOffset = time.matches(".{16,}(Z|[+-][0-9]{2}(:?[0-9]{2}){0,2})");
       return hasOffset ? set(OffsetDateTime.parse(time)) : local(time);

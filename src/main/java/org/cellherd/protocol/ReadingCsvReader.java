@@ -45,6 +45,7 @@ public final class ReadingCsvReader {
   private final NumberedColumns temperatures;
   private final CsvNumber number = new CsvNumber();
   private final CsvTime time;
+  private final char[] row = new char[ReadingCsv.LONGEST_LINE];
   private char mark;
 
   private long rows;
@@ -133,15 +134,19 @@ public final class ReadingCsvReader {
     column = "";
     beyondInRow = 0;
     boolean timed = false;
+    int length = line.length();
+    line.getChars(0, length, row, 0);
     int from = 0;
     for (int i = 0; i < columns.columnCount(); i++) {
-      if (from > line.length()) {
+      if (from > length) {
         column = "";
         return "has " + Spoken.counted(i, "column") + ", the header has " + columns.columnCount();
       }
-      int comma = line.indexOf(columns.separator(), from);
-      int to = comma < 0 ? line.length() : comma;
-      String wrong = field(line, from, to, columns.columnAt(i));
+      int to = from;
+      while (to < length && row[to] != columns.separator()) {
+        to++;
+      }
+      String wrong = field(from, to, columns.columnAt(i));
       if (wrong != null) {
         return wrong;
       }
@@ -149,7 +154,7 @@ public final class ReadingCsvReader {
       from = to + 1;
     }
     column = "";
-    if (from <= line.length()) {
+    if (from <= length) {
       return "has more columns than the header's " + columns.columnCount();
     }
     return timed ? null : "has no time";
@@ -170,49 +175,49 @@ public final class ReadingCsvReader {
     return separator == '\t' ? "tabs" : separator == ',' ? "commas" : "semicolons";
   }
 
-  private @Nullable String field(String line, int from, int to, int column) {
+  private @Nullable String field(int from, int to, int column) {
     int first = from;
     int last = to;
-    while (first < last && isPadding(line.charAt(first))) {
+    while (first < last && isPadding(row[first])) {
       first++;
     }
-    while (last > first && isPadding(line.charAt(last - 1))) {
+    while (last > first && isPadding(row[last - 1])) {
       last--;
     }
     if (column == ReadingCsv.TIME_COLUMN) {
       this.column = ReadingCsv.TIME;
-      return timeField(line, first, last);
+      return timeField(first, last);
     }
     if (column == ReadingCsv.IGNORED) {
       return null;
     }
     present[column] = first < last;
-    return first < last ? value(line, first, last, column) : null;
+    return first < last ? value(first, last, column) : null;
   }
 
   private static boolean isPadding(char c) {
     return c == ' ' || c == '\t' || c == '"';
   }
 
-  private @Nullable String timeField(String line, int from, int to) {
-    if (!time.parse(line, from, to)) {
-      return "is \"" + shown(line, from, to) + "\", " + time.problem();
+  private @Nullable String timeField(int from, int to) {
+    if (!time.parse(row, from, to)) {
+      return "is \"" + shown(from, to) + "\", " + time.problem();
     }
     beyondInRow += time.isRounded() ? 1 : 0;
     return null;
   }
 
-  private @Nullable String value(String line, int from, int to, int index) {
+  private @Nullable String value(int from, int to, int index) {
     Channel.Kind kind = kinds[index];
-    if (!number.parse(line, from, to, kind.decimals(), markOf(line, from, to))) {
+    if (!number.parse(row, from, to, kind.decimals(), markOf(from, to))) {
       column = columns.channels().get(index).columnName();
-      return "is \"" + shown(line, from, to) + "\", allowed: a number such as " + example(kind);
+      return "is \"" + shown(from, to) + "\", allowed: a number such as " + example(kind);
     }
     long value = number.value();
-    boolean isSigned = line.charAt(from) == '-';
+    boolean isSigned = row[from] == '-';
     if (kind.isMask() ? isSigned : !fits(kind, value)) {
       column = columns.channels().get(index).columnName();
-      return "is " + shown(line, from, to) + ", which is out of range";
+      return "is " + shown(from, to) + ", which is out of range";
     }
     beyondInRow += number.isRounded() ? 1 : 0;
     values[index] = value;
@@ -223,9 +228,9 @@ public final class ReadingCsvReader {
    * The file's decimal mark. Between semicolons the first that comes decides for all: with another
    * one later, a number may be a thousand times what it seems.
    */
-  private char markOf(String line, int from, int to) {
+  private char markOf(int from, int to) {
     for (int i = from; mark == 0 && i < to; i++) {
-      mark = line.charAt(i) == ',' || line.charAt(i) == '.' ? line.charAt(i) : 0;
+      mark = row[i] == ',' || row[i] == '.' ? row[i] : 0;
     }
     return mark == 0 ? '.' : mark;
   }
@@ -242,8 +247,8 @@ public final class ReadingCsvReader {
     };
   }
 
-  private static String shown(String line, int from, int to) {
-    String text = line.substring(from, Math.min(to, from + 40));
+  private String shown(int from, int to) {
+    String text = new String(row, from, Math.min(to - from, 40));
     return text.replaceAll("[^ -~]", "?");
   }
 

@@ -49,9 +49,9 @@ final class Divisors {
     if (a == 1) {
       return 1;
     }
-    long x = a;
-    long y = Math.abs(b);
-    if (y == Long.MIN_VALUE) {
+    long x = Math.abs(b);
+    long y = a;
+    if (x == Long.MIN_VALUE) {
       return 1;
     }
     while (y != 0) {
