@@ -99,8 +99,7 @@ final class ImportVerb implements Callable<Integer> {
     String line =
         in.next()
             .orElseThrow(
-                () ->
-                    Stop.usage(source + ": is empty; the first line must name the columns"));
+                () -> Stop.usage(source + ": is empty; the first line must name the columns"));
     Optional<ZoneId> clock = Optional.ofNullable(zone);
     return ReadingCsv.ofHeader(source.toString(), line, ignoreColumns, problems)
         .map(columns -> new ReadingCsvReader(source.toString(), columns, clock, problems))
