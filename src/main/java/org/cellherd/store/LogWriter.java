@@ -5,6 +5,7 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -12,6 +13,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
@@ -128,6 +130,17 @@ public final class LogWriter {
   /** Takes a finding; one over the same stretch replaces the older. Lasts after the next commit. */
   public void save(String pack, Finding finding) {
     waiting.add(new FindingRow(pack, finding));
+  }
+
+  /**
+   * Takes what was found when all readings of a pack were read again: it takes the place of what
+   * was found in them before, by another version or other settings. Lasts after the next commit.
+   *
+   * @param names kinds of which each finding is among those found
+   */
+  public void saveAgain(String pack, Collection<FindingName> names, List<Finding> found) {
+    names.forEach(name -> waiting.add(FindingRow.again(pack, name)));
+    found.forEach(finding -> save(pack, finding));
   }
 
   /**

@@ -33,6 +33,11 @@ public final class PackAnalysis implements Fold, PackView {
   private static final String SECTION = "pack-analysis";
   private static final int VERSION = 7;
 
+  private static final PackPlan.FuseRating NO_FUSE =
+      new PackPlan.FuseRating(1, OptionalInt.empty(), OptionalInt.empty());
+  private static final PackPlan.Wire NO_WIRE =
+      new PackPlan.Wire(OptionalInt.empty(), OptionalInt.empty(), OptionalInt.empty());
+
   private final PackPlan plan;
   private final AnalysisSettings settings;
   private final List<FoldMaker> makers;
@@ -199,11 +204,13 @@ public final class PackAnalysis implements Fold, PackView {
   public List<Finding> completed() {
     return wanted.isEmpty() || completed.isEmpty()
         ? List.copyOf(completed)
-        : completed.stream().filter(f -> isWanted(f.name())).toList();
+        : completed.stream().filter(f -> completes(f.name())).toList();
   }
 
-  private boolean isWanted(FindingName name) {
-    return wanted.contains(name)
+  /** True for a kind of finding that it hands over when one is completed. */
+  public boolean completes(FindingName name) {
+    return wanted.isEmpty()
+        || wanted.contains(name)
         || (name == FindingName.FULL_CHARGE && wanted.contains(FindingName.BALANCE));
   }
 
@@ -266,19 +273,20 @@ public final class PackAnalysis implements Fold, PackView {
     folds = whole;
   }
 
-  /** What of plan and settings the state rests on: a state of another plan must not be taken up. */
+  /**
+   * What of plan and settings the state rests on: a state of another plan must not be taken up. All
+   * counts but names and what only {@code check} looks at.
+   */
   private String fingerprint() {
+    PackPlan counting =
+        plan.toBuilder().name("").note("").cells(List.of()).fuse(NO_FUSE).wire(NO_WIRE).build();
     return plan.chemistry().word()
         + " "
         + plan.series()
         + "s "
         + plan.ratedMah()
         + " "
-        + plan.chargeMv()
-        + " "
-        + plan.tailMa()
-        + " "
-        + Integer.toHexString(plan.history().hashCode())
+        + Integer.toHexString(counting.toString().hashCode())
         + " "
         + Integer.toHexString(settings.hashCode());
   }

@@ -63,17 +63,21 @@ public final class ConfigFiles {
    */
   public static PlanFile loadPlans(Path file) {
     Problems problems = new Problems();
-    List<PackPlan> plans = new ArrayList<>();
+    List<PackConfig> packs = new ArrayList<>();
     Optional<TomlTable> top = TomlDocument.parse(file.toString(), FileText.read(file), problems);
     Optional<ZoneId> zone = top.flatMap(ZoneReader::read);
     top.ifPresent(
         table -> {
           for (TomlTable pack : table.tables("pack")) {
-            PlanReader.read(pack).ifPresent(plans::add);
+            Optional<PackPlan> plan = PlanReader.read(pack);
+            PackConfig usual =
+                PackConfig.of(
+                    plan.orElse(ConfigReader.UNREADABLE), zone.orElseGet(ZoneId::systemDefault));
+            packs.add(ConfigReader.overlaid(pack, usual));
             pack.tableIfAny("line").ifPresent(PackLineReader::read);
           }
           table.finish();
-          if (plans.isEmpty() && problems.isEmpty()) {
+          if (packs.isEmpty() && problems.isEmpty()) {
             table.problem("pack", "there is no [[pack]]");
           }
         });
@@ -83,7 +87,7 @@ public final class ConfigFiles {
       throw Stop.usage(
           problems + (isConfig ? "\nThis looks like a config: name it with --config." : ""));
     }
-    return new PlanFile(plans, zone);
+    return new PlanFile(packs, zone);
   }
 
   private static Stop wrong(Problems problems) {

@@ -27,6 +27,9 @@ import org.cellherd.toml.TomlTable;
 /** Reads the config file's table; problems are collected, not thrown. */
 final class ConfigReader {
 
+  /** Stands for a pack whose mistakes were told, so that those of its other tables are, too. */
+  static final PackPlan UNREADABLE = PackPlan.of("x", Chemistry.LFP, 1, 1, 1000);
+
   private static final String LOG = "cellherd.db";
   private static final Path SERVICE_CONFIG = Path.of("/etc/cellherd");
   private static final Path SERVICE_DATA = Path.of("/var/lib/cellherd");
@@ -105,7 +108,7 @@ final class ConfigReader {
       Optional<LineConfig> line = pack.tableIfAny("line").map(PackLineReader::read);
       line.ifPresent(l -> checkLink(pack, l));
       Optional<PackPlan> plan = PlanReader.read(pack);
-      PackPlan readable = plan.orElseGet(() -> PackPlan.of("x", Chemistry.LFP, 1, 1, 1000));
+      PackPlan readable = plan.orElse(UNREADABLE);
       if (plan.isPresent() && !ids.add(readable.id())) {
         pack.problem("id", "\"" + readable.id() + "\" appears twice; every pack needs its own id");
       }
@@ -115,18 +118,23 @@ final class ConfigReader {
               Rules.defaults(readable)
                   .withZone(zone)
                   .withPollMs(line.map(LineConfig::pollMs).orElse(1000)));
-      packs.add(
-          new PackConfig(
-              readable,
-              line,
-              AnalysisReader.read(pack, AnalysisSettings.of(readable).withZone(zone)),
-              AlertReader.read(pack.tableOrEmpty("alert"), alerts)));
+      AnalysisSettings levels = AnalysisSettings.of(readable).withZone(zone);
+      packs.add(overlaid(pack, new PackConfig(readable, line, levels, alerts)));
     }
     if (packs.isEmpty()) {
       top.problem("pack", "there is no [[pack]]");
-      AlertReader.read(alert, Rules.defaults(PackPlan.of("x", Chemistry.LFP, 1, 1, 1)));
+      AlertReader.read(alert, Rules.defaults(UNREADABLE));
     }
     return packs;
+  }
+
+  /** Lays what a {@code [[pack]]} says of analyses and rules over what holds else. */
+  static PackConfig overlaid(TomlTable pack, PackConfig usual) {
+    return new PackConfig(
+        usual.plan(),
+        usual.line(),
+        AnalysisReader.read(pack, usual.analysis()),
+        AlertReader.read(pack.tableOrEmpty("alert"), usual.alerts()));
   }
 
   private void checkLink(TomlTable pack, LineConfig line) {

@@ -8,12 +8,17 @@ import org.cellherd.pack.PackPlan;
 /**
  * A file that need hold nothing but {@code [[pack]]} tables, for logs without a config.
  *
- * @param plans at least one
+ * @param packs at least one
  * @param zone where days begin at midnight, if told
  */
-public record PlanFile(List<PackPlan> plans, Optional<ZoneId> zone) {
+public record PlanFile(List<PackConfig> packs, Optional<ZoneId> zone) {
   /** Copies the list. */
   public PlanFile {
-    plans = List.copyOf(plans);
+    packs = List.copyOf(packs);
+  }
+
+  /** What was built. */
+  public List<PackPlan> plans() {
+    return packs.stream().map(PackConfig::plan).toList();
   }
 }

@@ -2,11 +2,13 @@ package org.cellherd.app.config;
 
 import java.math.BigDecimal;
 import java.time.Instant;
-import java.time.ZoneId;
 import java.util.List;
 import java.util.Locale;
 import java.util.OptionalInt;
 import java.util.stream.Collectors;
+import org.cellherd.alert.setting.Parameter;
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.PackPlan;
 
@@ -24,9 +26,16 @@ public final class PlanText {
     return writer.text.toString();
   }
 
-  /** A file of the plan alone, which {@link ConfigFiles#loadPlans} reads. */
-  public static String of(ZoneId zone, PackPlan plan) {
-    return "zone = " + quoted(zone.getId()) + "\n\n" + of(plan);
+  /** A file of all that answers from a pack's log rest on, for {@link ConfigFiles#loadPlans}. */
+  public static String of(PackConfig pack) {
+    PlanText writer = new PlanText();
+    writer.put("zone", pack.analysis().zone().getId());
+    writer.text.append('\n');
+    writer.write(pack.plan());
+    PackConfig usual = PackConfig.of(pack.plan(), pack.analysis().zone());
+    writer.writeAnalysis(pack.analysis(), usual.analysis());
+    pack.alerts().all().forEach(set -> writer.writeRule(set, usual.alerts().rule(set.rule())));
+    return writer.text.toString();
   }
 
   private void write(PackPlan plan) {
@@ -134,6 +143,34 @@ public final class PlanText {
     putMilli("rated_a", fuse.ratedMa());
     fuse.interruptA().ifPresent(a -> put("interrupt_a", a));
     putMilli("max_v", fuse.maxMv());
+  }
+
+  private void writeAnalysis(AnalysisSettings set, AnalysisSettings usual) {
+    if (!set.equals(usual)) {
+      text.append("\n[pack.analysis]\n");
+      putMilli("dead_zone_a", set.deadZoneMa());
+      put("balanced_mv", set.balancedMv());
+      put("balanced_hold_min", set.balancedHoldMs() / 60_000);
+    }
+  }
+
+  private void writeRule(RuleSettings set, RuleSettings usual) {
+    PlanText changed = new PlanText();
+    if (set.enabled() != usual.enabled()) {
+      changed.text.append("enabled = ").append(set.enabled()).append('\n');
+    }
+    if (set.priority() != usual.priority()) {
+      changed.put("priority", set.priority().word());
+    }
+    for (Parameter number : set.parameters()) {
+      if (number.value() != usual.number(number.key())) {
+        String value = BigDecimal.valueOf(number.value()).toPlainString();
+        changed.text.append(number.key()).append(" = ").append(value).append('\n');
+      }
+    }
+    if (changed.text.length() > 0) {
+      text.append("\n[pack.alert.").append(set.table()).append("]\n").append(changed.text);
+    }
   }
 
   private void writeWire(PackPlan.Wire wire) {

@@ -277,7 +277,7 @@ public final class Daemon implements AutoCloseable {
   /** What a centre needs to fold a pack's log as this program does, and when it need not. */
   private Facts forCentre(PackConfig pack) {
     return Facts.of()
-        .put("plan_text", PlanText.of(config.zone(), pack.plan()))
+        .put("plan_text", PlanText.of(pack))
         .put("folds", new PackAnalysis(pack.plan(), pack.analysis()).versions())
         .build();
   }

@@ -324,14 +324,18 @@ final class Herd {
     if (member == null || member.meanwhile.size() == MOST_MEANWHILE) {
       return;
     }
-    member.meanwhile.forEach(whole::accept);
+    List<Finding> all = new ArrayList<>(found);
+    for (LogEntry entry : member.meanwhile) {
+      whole.accept(entry);
+      all.addAll(whole.analysis().completed());
+    }
     member.meanwhile.clear();
+    whole.saveAgain(keeper.file().writer(), all);
     List<Alert> standing = member.watch.alerts().standing();
     if (member.watch.become(whole)) {
       tell(member.watch.alerts().adopt(standing));
     }
     member.isWhole = true;
-    found.forEach(finding -> keeper.save(whole.id(), finding));
     snapshot(member);
     summarise(member);
   }

@@ -1,12 +1,15 @@
 package org.cellherd.app.daemon;
 
 import java.util.List;
+import java.util.stream.Stream;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.engine.AlertEngine;
+import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.LogEntry;
+import org.cellherd.store.LogWriter;
 
 /**
  * Analysis and rules of one pack in step: what a running daemon, a replay and a test all do with an
@@ -57,6 +60,18 @@ public final class PackWatch {
   /** True when its state was restored without some folds. */
   boolean isLacking() {
     return !analysis.lacking().isEmpty();
+  }
+
+  /**
+   * Stores what it found, having seen the whole log, in place of what was found there before. What
+   * only stands for a time is stored as it grows, and is nobody's to make again.
+   */
+  void saveAgain(LogWriter writer, List<Finding> found) {
+    List<FindingName> names =
+        Stream.of(FindingName.values())
+            .filter(name -> !name.isState() && analysis.completes(name))
+            .toList();
+    writer.saveAgain(id(), names, found);
   }
 
   /** Takes the next entry and says what changed. */

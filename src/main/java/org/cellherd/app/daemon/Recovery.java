@@ -3,7 +3,10 @@ package org.cellherd.app.daemon;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.fold.History;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.analysis.state.StateMismatch;
@@ -69,7 +72,18 @@ final class Recovery {
       history.replayAfter(watch.id(), known.get(), Long.MAX_VALUE, entry -> watch.accept(entry));
     } else {
       long fromMs = isLong ? begin : Long.MIN_VALUE;
-      history.replay(watch.id(), fromMs, Long.MAX_VALUE, entry -> watch.accept(entry));
+      List<Finding> found = new ArrayList<>();
+      history.replay(
+          watch.id(),
+          fromMs,
+          Long.MAX_VALUE,
+          entry -> {
+            watch.accept(entry);
+            found.addAll(watch.analysis().completed());
+          });
+      if (!isLong) {
+        watch.saveAgain(file.writer(), found);
+      }
     }
     return !isLong;
   }

@@ -108,7 +108,7 @@ public final class Refold {
     LogWriter writer = file.writer();
     forgetOld();
     found.addAll(watch.analysis().standing());
-    found.forEach(f -> writer.save(watch.id(), f));
+    watch.saveAgain(writer, found);
     for (Map.Entry<Long, Kept> kept : states.entrySet()) {
       SavedState state = kept.getValue().state;
       writer.saveSnapshot(watch.id(), Recovery.ANALYSIS, kept.getKey(), state);

@@ -5,7 +5,6 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
@@ -28,11 +27,9 @@ import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.PackConfig;
-import org.cellherd.app.config.PlanFile;
 import org.cellherd.app.logged.TestCurves;
 import org.cellherd.app.tester.TesterCsv;
 import org.cellherd.app.tester.TesterPack;
-import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.CsvLines;
 import org.cellherd.store.LogFile;
@@ -160,10 +157,7 @@ final class ComparedSources {
   }
 
   private static Stream<PackConfig> plan(Path file) {
-    PlanFile loaded = ConfigFiles.loadPlans(file);
-    ZoneId zone = loaded.zone().orElseGet(ZoneId::systemDefault);
-    List<PackPlan> plans = loaded.plans();
-    return plans.stream().map(plan -> PackConfig.of(plan, zone));
+    return ConfigFiles.loadPlans(file).packs().stream();
   }
 
   /** All packs in the order in which they were named. */

@@ -17,7 +17,6 @@ import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.PackConfig;
-import org.cellherd.app.config.PlanFile;
 import org.cellherd.app.daemon.Refold;
 import org.cellherd.fleet.Centre;
 import org.cellherd.fleet.CentreAddress;
@@ -122,13 +121,10 @@ final class FleetRefold {
 
   private static PackConfig config(Path file, String pack) {
     try {
-      PlanFile plans = ConfigFiles.loadPlans(file);
-      PackPlan plan =
-          plans.plans().stream()
-              .filter(p -> p.id().equals(pack))
-              .findFirst()
-              .orElseThrow(() -> new IllegalArgumentException("its plan is another pack's"));
-      return PackConfig.of(plan, plans.zone().orElse(ZoneOffset.UTC));
+      return ConfigFiles.loadPlans(file).packs().stream()
+          .filter(p -> p.plan().id().equals(pack))
+          .findFirst()
+          .orElseThrow(() -> new IllegalArgumentException("its plan is another pack's"));
     } catch (Stop wrong) {
       throw new IllegalArgumentException(wrong.getMessage(), wrong);
     }

@@ -18,6 +18,7 @@ import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.Metered;
+import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 
@@ -60,8 +61,9 @@ final class LogAnalysis {
    *
    * @param findings oldest first, those that still stand last
    * @param sign whether the current, on which most of them rest, has the right sign
+   * @param isOfOthers true where what the log has stored was made by another version or plan
    */
-  record Answer(List<Finding> findings, SignState sign) {}
+  record Answer(List<Finding> findings, SignState sign, boolean isOfOthers) {}
 
   /** Findings of some kinds, oldest first, those that still stand last. */
   List<Finding> findings(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
@@ -79,45 +81,52 @@ final class LogAnalysis {
             .filter(f -> f.toMs() > fromMs.orElse(Long.MIN_VALUE))
             .filter(f -> f.fromMs() < toMs.orElse(Long.MAX_VALUE))
             .toList(),
-        whole.sign());
+        whole.sign(),
+        whole.isOfOthers());
   }
 
   private Answer folded(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
       throws StorageFailure {
     String id = pack.plan().id();
     PackAnalysis analysis = unfed(names);
-    List<Finding> found = new ArrayList<>();
-    long begin = Long.MIN_VALUE;
-    Optional<History.Snapshot> snapshot =
-        history.snapshot(id, "analysis", toMs.orElse(Long.MAX_VALUE));
-    if (snapshot.isPresent() && restore(analysis, snapshot.get())) {
-      begin = snapshot.get().atMs();
-      for (FindingName name : names) {
-        found.addAll(history.findings(id, name, Long.MIN_VALUE, begin));
-      }
-    } else {
+    List<Finding> read = new ArrayList<>();
+    long endMs = toMs.orElse(Long.MAX_VALUE);
+    Optional<History.Snapshot> snapshot = history.snapshot(id, "analysis", endMs);
+    boolean isFit = snapshot.isPresent() && restore(analysis, snapshot.get());
+    if (!isFit) {
       analysis = unfed(names);
       snapshot.ifPresent(this::tell);
     }
     PackAnalysis fold = analysis;
+    long begin = isFit ? snapshot.get().atMs() : Long.MIN_VALUE;
+    // Of a log that is read again, what was found in readings that are gone is all that stays.
+    long[] storedMs = {isFit ? begin : endMs};
     history.replay(
         id,
         begin,
-        toMs.orElse(Long.MAX_VALUE),
+        endMs,
         entry -> {
           fold.accept(entry);
+          if (!isFit && entry instanceof Reading) {
+            storedMs[0] = Math.min(storedMs[0], entry.timeMs());
+          }
           for (Finding finding : fold.completed()) {
             if (names.contains(finding.name())) {
-              found.add(finding);
+              read.add(finding);
             }
           }
         });
+    List<Finding> found = new ArrayList<>();
+    for (FindingName name : names) {
+      found.addAll(history.findings(id, name, Long.MIN_VALUE, storedMs[0]));
+    }
+    found.addAll(read);
     List<Finding> standing =
         fromMs.isPresent() ? fold.standingSince(fromMs.getAsLong()) : fold.standing();
     standing.stream().filter(f -> names.contains(f.name())).forEach(found::add);
     found.replaceAll(LogAnalysis::asStored);
     found.sort(Comparator.comparingLong(Finding::toMs));
-    return new Answer(newestOfEach(found), fold.currentSign());
+    return new Answer(newestOfEach(found), fold.currentSign(), snapshot.isPresent() && !isFit);
   }
 
   /** Who waits for minutes is told why, and what would end it: a verb that asks does not write. */

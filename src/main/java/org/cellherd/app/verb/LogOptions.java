@@ -163,8 +163,7 @@ final class LogOptions {
   List<PackConfig> packs() {
     fetch();
     if (plan != null) {
-      ZoneId zone = zone();
-      return ConfigFiles.loadPlans(plan).plans().stream().map(p -> PackConfig.of(p, zone)).toList();
+      return ConfigFiles.loadPlans(plan).packs();
     }
     if (db != null && !config.isThere()) {
       throw Stop.usage(

@@ -68,11 +68,13 @@ final class ReportData {
   }
 
   private List<Finding> findings() throws StorageFailure {
-    OptionalLong to = OptionalLong.of(toMs);
-    List<Finding> found =
-        new ArrayList<>(
-            new LogAnalysis(file, pack)
-                .findings(EnumSet.allOf(FindingName.class), OptionalLong.empty(), to));
+    LogAnalysis.Answer answer =
+        new LogAnalysis(file, pack)
+            .answer(EnumSet.allOf(FindingName.class), OptionalLong.empty(), OptionalLong.of(toMs));
+    List<Finding> found = new ArrayList<>(answer.findings());
+    if (answer.isOfOthers()) {
+      return found;
+    }
     // What is drawn over time: also what was known before.
     for (FindingName name : List.of(FindingName.SOC, FindingName.RESISTANCE)) {
       List<Finding> stored = file.history().findings(pack.plan().id(), name, fromMs, toMs);

@@ -218,9 +218,12 @@ class ConfigFilesTest {
   @Test
   void planWrittenAsTextIsReadBackTheSame(@TempDir Path folder) throws IOException {
     for (PackConfig pack : full(folder).packs()) {
-      Path file = Files.writeString(folder.resolve("plan.toml"), PlanText.of(pack.plan()));
+      Path file = Files.writeString(folder.resolve("plan.toml"), PlanText.of(pack));
 
-      assertThat(ConfigFiles.loadPlans(file).plans()).containsExactly(pack.plan());
+      PackConfig read = ConfigFiles.loadPlans(file).packs().get(0);
+      assertThat(read.plan()).isEqualTo(pack.plan());
+      assertThat(read.analysis()).isEqualTo(pack.analysis());
+      assertThat(PlanText.of(read)).isEqualTo(PlanText.of(pack));
     }
   }
 

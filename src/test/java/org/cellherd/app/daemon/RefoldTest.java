@@ -7,12 +7,15 @@ import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.fold.History;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -145,6 +148,31 @@ class RefoldTest {
       log.remarks().add(new Note("crate", T0, "owner", "a note"));
 
       assertThat(Refold.ofNew(log, pack, false)).isEmpty();
+    }
+  }
+
+  private static Finding older(long fromMs, long toMs) {
+    return ResultForm.finding(
+        FindingName.ENERGY, fromMs, toMs, Facts.of().put("day", "2026-01-01").build(), "older");
+  }
+
+  /** Days by another zone, once more beside those of this one, would be added up with them. */
+  @Test
+  void whatWasFoundInTheSameReadingsGoesAndWhatIsLeftOfReadingsThatAreGoneStays()
+      throws StorageFailure {
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
+      for (long timeMs = T0; timeMs < T0 + 3 * DAY; timeMs += HOUR / 4) {
+        log.writer().append("crate", at(timeMs));
+      }
+      log.writer().save("crate", older(T0 - 5 * DAY, T0 - 4 * DAY));
+      log.writer().save("crate", older(T0 + 5 * HOUR, T0 + 29 * HOUR));
+      log.writer().commit();
+
+      Refold.run(log, pack, false);
+
+      assertThat(log.history().findings("crate", FindingName.ENERGY, 0, Long.MAX_VALUE))
+          .extracting(Finding::fromMs)
+          .containsExactly(T0 - 5 * DAY, T0, T0 + DAY, T0 + 2 * DAY);
     }
   }
 }

@@ -32,7 +32,7 @@ class FleetFiguresTest {
     TestCentre centre = TestCentre.fresh();
     Map<String, String> plans = new HashMap<>();
     var read = ConfigFiles.loadPlans(folder.resolve("plan.toml"));
-    read.plans().forEach(p -> plans.put(p.id(), PlanText.of(read.zone().orElseThrow(), p)));
+    read.packs().forEach(p -> plans.put(p.plan().id(), PlanText.of(p)));
     try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
       HeldLog.hold(centre, "hill", log, plans, parcel -> true);
     }

@@ -87,7 +87,7 @@ class HeldAnswersTest {
   private static Map<String, String> plans(Path file) {
     Map<String, String> plans = new HashMap<>();
     var read = ConfigFiles.loadPlans(file);
-    read.plans().forEach(p -> plans.put(p.id(), PlanText.of(read.zone().orElseThrow(), p)));
+    read.packs().forEach(p -> plans.put(p.plan().id(), PlanText.of(p)));
     return plans;
   }
 
