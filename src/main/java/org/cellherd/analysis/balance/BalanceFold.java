@@ -24,7 +24,7 @@ import org.cellherd.pack.Reading;
  * finding at the end of each charge that came to the top. Belongs to one thread.
  */
 public final class BalanceFold implements FindingFold {
-  private static final FoldKind KIND = FoldKind.of(FindingName.BALANCE, 26);
+  private static final FoldKind KIND = FoldKind.of(FindingName.BALANCE, 27);
 
   /** Slow parts of a cell's resistance come within a quarter of an hour or so (from memory). */
   private static final double SLOW_MS = 15 * 60_000.0;

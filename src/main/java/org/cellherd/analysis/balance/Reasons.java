@@ -11,6 +11,12 @@ import org.cellherd.pack.Spoken;
 
 /** The evidence for a verdict, in plain words. */
 final class Reasons {
+  /** Standard deviations to 95 %. */
+  private static final double SURELY = 1.96;
+
+  /** A share of a lead that is told as a reason why its bounds are wide. */
+  private static final double LEAST_TOLD = 0.1;
+
   private final BalanceParts parts;
   private final Moment moment;
   private final BleedRate rate;
@@ -134,6 +140,15 @@ final class Reasons {
       reasons.add("no cell has crossed a level of the knee in this log");
     } else if (leads.stream().anyMatch(lead -> Double.isInfinite(lead.ah().high()))) {
       reasons.add("not every lead has an upper bound yet");
+    }
+    double within = SURELY * parts.estimator.switched();
+    if (!leads.isEmpty() && within >= LEAST_TOLD) {
+      reasons.add(
+          String.format(
+              Locale.ROOT,
+              "the current rose and fell while cells climbed in the knee: for that alone leads are"
+                  + " within %.0f %%",
+              100 * within));
     }
   }
 }

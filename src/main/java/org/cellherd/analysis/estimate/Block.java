@@ -48,9 +48,10 @@ record Block(
    * @param fast behind a lag of half a minute
    * @param slow behind a lag of 25 minutes
    * @param slowest behind a lag of 100 minutes
+   * @param risen sum of all rises so far of one behind a lag of six minutes
    */
-  record Currents(double now, double fast, double slow, double slowest) {
-    static final Currents NONE = new Currents(0, 0, 0, 0);
+  record Currents(double now, double fast, double slow, double slowest, double risen) {
+    static final Currents NONE = new Currents(0, 0, 0, 0, 0);
 
     /**
      * By how much two currents surely differ, A: one within the dead zone may be anywhere in it. A
@@ -63,7 +64,8 @@ record Block(
     }
 
     Currents state(State io) {
-      return new Currents(io.number(now), io.number(fast), io.number(slow), io.number(slowest));
+      return new Currents(
+          io.number(now), io.number(fast), io.number(slow), io.number(slowest), io.number(risen));
     }
   }
 

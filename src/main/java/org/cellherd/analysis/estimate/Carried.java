@@ -72,13 +72,13 @@ final class Carried {
     double[] wider = wider(pass, start);
     for (int k = 0; k < cells; k++) {
       double place = pass.belief().mean[k] - mean;
-      double own = wider[k] * wider[k] * pass.belief().covariance[k][k];
+      double own = wider[k] * wider[k] * pass.spread(k, k);
       double limit = isKnown ? places[k] : 0;
       boolean isKept = isKnown && !isIn(fallen, k);
       double kept = isKept ? spread[k * cells + k] : start * start;
       for (int j = 0; j < cells; j++) {
         boolean isSeen = isIn(seen, k) && isIn(seen, j);
-        spread[k * cells + j] = isSeen ? wider[k] * wider[j] * pass.belief().covariance[k][j] : 0;
+        spread[k * cells + j] = isSeen ? wider[k] * wider[j] * pass.spread(k, j) : 0;
       }
       // Of a cell that was not seen its leak goes on from where it was: not each charge anew.
       spread[k * cells + k] = isIn(seen, k) ? own : Math.max(own, kept);

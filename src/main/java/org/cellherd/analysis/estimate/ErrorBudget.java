@@ -85,6 +85,16 @@ final class ErrorBudget {
   /** A fit whose surprises are greater than they should be in the mean square is not believed. */
   static final double MOST_CHI = 1;
 
+  /**
+   * What surfaces took and gave back while a current behind a lag of minutes rose by so much in all
+   * and fell again, Ah: the filter has no such lag and takes it for charge. It is as large as those
+   * that it has: what runs ahead of a sphere's mean is R2 / 15 D, 0.02 h for 5 micrometres and
+   * 2e-10 cm2/s (from memory).
+   */
+  static double swings(double risenA) {
+    return 2 * SURFACE_H * risenA;
+  }
+
   /** What a cell may have leaked unseen within some hours, Ah squared. */
   static double leaked(double hours) {
     return leakedSteadily(hours) + leakedByChance(hours);

@@ -7,11 +7,17 @@ import org.cellherd.analysis.state.State;
 final class LaggedCurrent {
   private static final double MS_PER_H = 3_600_000;
   private static final double FAST_MS = 30_000;
+
+  /** Each lag is four times the one before; this one is no unknown of the filter. */
+  private static final double MIDDLE_MS = 375_000;
+
   private static final double SLOW_MS = 1_500_000;
   private static final double SLOWEST_MS = 6_000_000;
 
   private double now;
   private double fast;
+  private double middle;
+  private double risen;
   private double slow;
   private double slowest;
   private double ah;
@@ -29,6 +35,9 @@ final class LaggedCurrent {
       lostAh += Math.max(Math.abs(latest), Math.abs(now)) * ms / MS_PER_H;
     }
     fast += (latest - fast) * share(ms, FAST_MS);
+    double swing = (latest - middle) * share(ms, MIDDLE_MS);
+    middle += swing;
+    risen += Math.max(0, swing);
     slow += (latest - slow) * share(ms, SLOW_MS);
     slowest += (latest - slowest) * share(ms, SLOWEST_MS);
     now = latest;
@@ -48,13 +57,14 @@ final class LaggedCurrent {
     return ah;
   }
 
-  /** Adds the four currents and the charge. */
+  /** Adds the four currents, what the one between them has risen by in all, and the charge. */
   void addTo(double[] sums) {
     sums[0] += now;
     sums[1] += fast;
     sums[2] += slow;
     sums[3] += slowest;
-    sums[4] += ah;
+    sums[4] += risen;
+    sums[5] += ah;
   }
 
   /** What may have flowed unseen since this was asked last. */
@@ -68,6 +78,8 @@ final class LaggedCurrent {
   void state(State io) {
     now = io.number(now);
     fast = io.number(fast);
+    middle = io.number(middle);
+    risen = io.number(risen);
     slow = io.number(slow);
     slowest = io.number(slowest);
     ah = io.number(ah);

@@ -151,6 +151,15 @@ public final class LeadEstimator {
         || (wasAtTop && kept.size() >= LEAST_BLOCKS && !isFitting(fit().pass()));
   }
 
+  /**
+   * Share of a lead that a switched current leaves open in this charge, one standard deviation; 0
+   * where it tells no leads.
+   */
+  public double switched() {
+    boolean isTelling = wasAtTop && kept.size() >= LEAST_BLOCKS && isFitting(fit().pass());
+    return isTelling ? fit().pass().switched() : 0;
+  }
+
   private static boolean isFitting(Pass pass) {
     return pass.belief().isFinite() && pass.chi() <= ErrorBudget.MOST_CHI;
   }
@@ -207,7 +216,9 @@ public final class LeadEstimator {
     for (int k = 0; k <= cells; k++) {
       int at = k < cells ? k : bleed;
       likely[k] = belief.mean[at];
-      System.arraycopy(belief.covariance[at], 0, spread[k], 0, cells);
+      for (int j = 0; j < cells; j++) {
+        spread[k][j] = k < cells ? pass.spread(k, j) : belief.covariance[at][j];
+      }
       spread[k][cells] = belief.covariance[at][bleed];
     }
     for (int k = 0; k < cells; k++) {
@@ -267,7 +278,7 @@ public final class LeadEstimator {
 
   /** Saves or restores. */
   public void state(State io) {
-    io.section("lead-estimator", 4);
+    io.section("lead-estimator", 5);
     sums.state(io);
     kept.state(io);
     carried.state(io);

@@ -30,6 +30,8 @@ final class Pass {
   private final double[] kneeHours;
   private double fromHours = Double.NaN;
   private final double[] lagDoubt;
+  private double risen;
+  private double charged;
   private long measured;
 
   /** What a pass begins with. */
@@ -74,6 +76,10 @@ final class Pass {
         moved = before == null ? 0 : Math.abs(b.volts()[k] - before.volts()[k]);
         measure(b, k, moved / Math.max(1.0, h * 3600));
       }
+    }
+    if (inKnee != 0 && before != null) {
+      risen += b.current().risen() - before.current().risen();
+      charged += Math.abs(b.ah() - before.ah());
     }
     belief.even();
     latest = b;
@@ -281,6 +287,28 @@ final class Pass {
   /** By what all variances grow, since the surprises are greater than usual. */
   double widening() {
     return Math.max(1, chi() / ErrorBudget.USUAL_CHI);
+  }
+
+  /**
+   * Share of a lead that what surfaces took and gave back in the knee leaves open, one standard
+   * deviation: the knee looks steeper by it than it is, for all cells alike.
+   */
+  double switched() {
+    return charged == 0 ? 0 : ErrorBudget.swings(risen) / charged;
+  }
+
+  /** Covariance of two places, Ah squared. */
+  double spread(int a, int b) {
+    return belief.covariance[a][b] + sq(switched()) * fromMean(a) * fromMean(b);
+  }
+
+  /** Of those in their knee: where another stands the knee does not tell. */
+  private double fromMean(int k) {
+    double mean = 0;
+    for (int i = 0; i < n; i++) {
+      mean += (inKnee >> i & 1) != 0 ? belief.mean[i] / Long.bitCount(inKnee) : 0;
+    }
+    return (inKnee >> k & 1) != 0 ? belief.mean[k] - mean : 0;
   }
 
   /** Where the mean current of a cell that bleeds stands among the unknowns. */

@@ -25,7 +25,7 @@ final class ReadingSums {
   private final int[] pulledCount;
   private final double[] bled;
   private final double[] unsure;
-  private final double[] sums = new double[5];
+  private final double[] sums = new double[6];
   private double fromH;
   private double lastH;
   private double firstA;
@@ -154,8 +154,8 @@ final class ReadingSums {
         new Block(
             (fromH + lastH) / 2,
             volts,
-            new Block.Currents(sums[0] / n, sums[1] / n, sums[2] / n, sums[3] / n),
-            sums[4] / n,
+            new Block.Currents(sums[0] / n, sums[1] / n, sums[2] / n, sums[3] / n, sums[4] / n),
+            sums[5] / n,
             current.takeLostAh(),
             readings,
             measures,

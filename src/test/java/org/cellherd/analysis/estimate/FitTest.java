@@ -109,7 +109,7 @@ class FitTest {
   }
 
   private static Block block(double hours, double[] volts, double amperes, double ah, double zone) {
-    Block.Currents current = new Block.Currents(amperes, 0, 0, 0);
+    Block.Currents current = new Block.Currents(amperes, 0, 0, 0, 0);
     double[] none = new double[CELLS];
     return new Block(hours, volts, current, ah, 0, 30, 15, none, none.clone(), 3e-4, 0, 1e-3, zone);
   }
