@@ -259,6 +259,11 @@ final class BalanceParts {
     return watch.smoothMv() <= sure || isEvenByCharge();
   }
 
+  /** By how much the mean cell is below the voltage that it is charged to, mV. */
+  double belowChargeMv() {
+    return plan.chargeMvPerCell() - moment.sum() / 10.0 / Math.max(1, moment.present());
+  }
+
   /** Hours until the leads are what balance allows, by the model of the charge. */
   Optional<Interval> hoursByModel() {
     return pull.isTold() && !isBledLately()

@@ -82,11 +82,8 @@ final class BalanceReport {
     if (moment.phase() != Phase.HOLD || moment.isChargeOpen()) {
       return Charge.ABSENT;
     }
-    double mean = moment.sum() / 10.0 / Math.max(1, moment.present());
     boolean wasFull = parts.episode.end() != ChargeTermination.UNKNOWN;
-    return wasFull && mean < parts.plan.chargeMvPerCell() - FLOAT_BELOW_MV
-        ? Charge.FLOAT
-        : Charge.HELD;
+    return wasFull && parts.belowChargeMv() > FLOAT_BELOW_MV ? Charge.FLOAT : Charge.HELD;
   }
 
   private Optional<Forecast> forecast(State state) {
@@ -109,6 +106,9 @@ final class BalanceReport {
     if (!isGoing || parts.isNotBled() || isDrawn()) {
       return Optional.of(new Forecast(wide.remainingAh(), Optional.empty()));
     }
+    if (isRelaxing()) {
+      return Optional.of(wide.withoutEnd());
+    }
     Optional<Forecast> byModel =
         parts
             .hoursByModel()
@@ -124,6 +124,17 @@ final class BalanceReport {
     return moment.flowingMa() < -1000 * LOAD_RATE * parts.plan.ratedAh();
   }
 
+  /**
+   * True while perhaps nothing holds the cells up and nobody told of bleeding: what falls then may
+   * be cells that relax after their charge as well as what is bled.
+   */
+  private boolean isRelaxing() {
+    Charge charge = charge();
+    boolean isStanding = charge != Charge.FLOWING && charge != Charge.BOUNCING;
+    boolean isHeld = charge != Charge.ABSENT && parts.belowChargeMv() <= Trips.HELD_WITHIN_MV;
+    return isStanding && !isHeld && !isBleedTold();
+  }
+
   /** By the lead as it falls; empty where it may as well stand still. */
   private Optional<Forecast> byLine(Lead most, double holdHours) {
     FadingLine line = parts.watch.lead();
@@ -137,9 +148,13 @@ final class BalanceReport {
    * that falls can tell.
    */
   private boolean isBleedKnown() {
-    boolean isPlanned = parts.plan.board().map(b -> b.bleedMa().orElse(0)).orElse(0) > 0;
     boolean isSeen = rate.isSeen() && rate.decline().interval().low() >= Progress.LEAST_FALL_A;
-    return isPlanned || isSeen || (parts.pull.isTold() && parts.duty().isPresent());
+    return isSeen || isBleedTold();
+  }
+
+  private boolean isBleedTold() {
+    boolean isPlanned = parts.plan.board().map(b -> b.bleedMa().orElse(0)).orElse(0) > 0;
+    return isPlanned || (parts.pull.isTold() && parts.duty().isPresent());
   }
 
   Optional<Finding> finding() {

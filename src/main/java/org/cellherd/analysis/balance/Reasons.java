@@ -122,8 +122,7 @@ final class Reasons {
 
   /** A pack that relaxes slowly with its charger off looks much like one that is held. */
   private String held() {
-    double below =
-        parts.plan.chargeMvPerCell() - moment.sum() / 10.0 / Math.max(1, moment.present());
+    double below = parts.belowChargeMv();
     return below <= Trips.HELD_WITHIN_MV
         ? "held at the top by the charger with no current that shows"
         : String.format(

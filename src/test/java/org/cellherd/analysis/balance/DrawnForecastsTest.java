@@ -101,6 +101,16 @@ class DrawnForecastsTest {
     check();
   }
 
+  /** What falls then may be cells that relax: nobody told that anything is bled. */
+  @Test
+  void noEndIsToldWhileCellsRelaxAfterTheirCharge() {
+    for (int i = 0; i < PACKS; i++) {
+      judge(i, "stopped");
+    }
+    check();
+    strata.forEach((bleed, n) -> assertThat(n[0]).as("of %d", n[1]).isEqualTo(n[1]));
+  }
+
   private void check() {
     strata.forEach((bleed, n) -> System.out.println(bleed + ": held, told " + n[0] + ", " + n[1]));
 
@@ -125,7 +135,7 @@ class DrawnForecastsTest {
                 0.005 * rated + bledMa / 1000 * between(0.5, 12),
                 between(0.2, 1.5),
                 random.nextBoolean() ? 0 : 200,
-                bleed.equals("none")
+                bleed.equals("none") || bleed.equals("stopped")
                     ? ""
                     : String.format(
                         Locale.ROOT,
@@ -135,6 +145,13 @@ class DrawnForecastsTest {
                 rated * between(0.08, 0.2),
                 series * 3480)
             + (bleed.equals("leaking") ? leak(bledMa / rated) : "");
+    if (bleed.equals("stopped")) {
+      text =
+          text.replace(
+              "[ambient]",
+              String.format(
+                  Locale.ROOT, "tail_a = %.1f\n\n[ambient]", rated * between(0.02, 0.05)));
+    }
     Scenario scenario = TestScenarios.read(text);
     List<Said> said = new ArrayList<>();
     double[] evenAt = {Double.POSITIVE_INFINITY, Double.POSITIVE_INFINITY};
@@ -164,7 +181,7 @@ class DrawnForecastsTest {
 
   private void count(Said said, String bleed, double[] evenAt) {
     boolean hasEnd = said.eta().high() - said.eta().low() < 500;
-    boolean isBled = !bleed.equals("none");
+    boolean isBled = !bleed.equals("none") && !bleed.equals("stopped");
     boolean isUnseen = bleed.equals("leaking") && said.hours() < SEEN_H;
     if (isUnseen || (isBled && !hasEnd)) {
       return;
