@@ -18,6 +18,14 @@ final class Fit {
   /** Where the plateau of iron phosphate ends at rest, V (common practice, no source). */
   private static final double PLATEAU_ENDS_V = 3.357;
 
+  /** The middle of its upper half, and a cell that has left it, at rest, V (the same). */
+  private static final double PLATEAU_V = 3.337;
+
+  private static final double CLIMBING_V = 3.385;
+
+  /** Plateaus of makers differ by no more, V (the same). */
+  private static final double MOST_SHIFT_V = 0.04;
+
   /** Two blocks so far apart may show a step: each is a minute at most. */
   private static final double SOON_S = 130;
 
@@ -46,24 +54,36 @@ final class Fit {
     start = new Pass.Start(prior(), plan.ratedAh(), knee, carried.isKnown());
   }
 
+  /**
+   * By how much this plateau is above the usual one, V. Looked at where the usual curve has its
+   * middle, so much charge before a first cell climbs: later the others of an even pack climb, too.
+   */
   private double shift() {
     if (plan.chemistry() != Chemistry.LFP) {
       return 0;
     }
-    double shift = 0;
-    boolean any = false;
-    double r = ErrorBudget.OHM_AH / plan.ratedAh();
-    for (Block b : blocks) {
-      double[] v = b.volts().clone();
-      Arrays.sort(v);
-      double drop = r * (b.current().now() + b.current().fast() + b.current().slow());
-      if (any && v[v.length - 1] - drop > 3.385) {
-        break;
-      }
-      shift = Math.max(-0.04, Math.min(0.04, v[v.length / 2] - drop - 3.337));
-      any = true;
+    Curve common = Curve.of(plan.chemistry(), plan.ratedAh(), 0);
+    Arrays.setAll(usual, common::increment);
+    int up = Math.min(1, blocks.size() - 1);
+    while (up < blocks.size() - 1 && rested(blocks.get(up), 1) <= CLIMBING_V) {
+      up++;
     }
-    return shift;
+    double climb = common.charge(CLIMBING_V, usual) - common.charge(PLATEAU_V, usual);
+    int before = up;
+    while (before > 0 && blocks.get(up).ah() - blocks.get(before).ah() < climb) {
+      before--;
+    }
+    double shift = rested(blocks.get(before), 0.5) - PLATEAU_V;
+    return Math.max(-MOST_SHIFT_V, Math.min(MOST_SHIFT_V, shift));
+  }
+
+  /** Of a cell by its rank, 0 the lowest and 1 the highest, with the usual resistance, V. */
+  private double rested(Block b, double rank) {
+    double[] v = b.volts().clone();
+    Arrays.sort(v);
+    Block.Currents i = b.current();
+    double drop = ErrorBudget.OHM_AH / plan.ratedAh() * (i.now() + i.fast() + i.slow());
+    return v[Math.min(v.length - 1, (int) (rank * v.length))] - drop;
   }
 
   private Belief prior() {

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.SplittableRandom;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -16,6 +17,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class FitTest {
   private static final int CELLS = 4;
   private static final double RATED_AH = 100;
+  private static final int EVEN_PACKS = 20;
   private static final double HELD_V = 3.45;
   private static final PackPlan PLAN =
       PackPlan.of("barn", Chemistry.LFP, CELLS, 1, (int) (1000 * RATED_AH));
@@ -64,6 +66,47 @@ class FitTest {
     }
   }
 
+  /** Where all stand alike the middle cell, too, has left its plateau when the first climbs. */
+  @Test
+  void aPlateauIsNotTakenForHigherWhereAllCellsClimbTogether() {
+    Curve curve = Curve.of(Chemistry.LFP, RATED_AH, 0);
+    double[] usual = new double[Curve.STEPS];
+    Arrays.setAll(usual, curve::increment);
+    int held = 0;
+    double share = 0;
+    for (int seed = 1; seed <= EVEN_PACKS; seed++) {
+      SplittableRandom random = new SplittableRandom(seed);
+      double ohm = random.nextDouble(0.5, 1.5) * ErrorBudget.OHM_AH / RATED_AH;
+      double lead = random.nextDouble(0.5, 1.5);
+      double last = curve.charge(3.39, usual) - random.nextDouble(15, 20);
+      double[] rested = new double[CELLS];
+      Arrays.fill(rested, volts(curve, usual, last));
+      rested[1] = volts(curve, usual, last + lead);
+      List<Block> blocks = charge(ohm, new Supply(5, 0, 0.1), rested).blocks();
+
+      Belief b = new Fit(PLAN, new Carried(CELLS, RATED_AH), false, blocks).run().belief();
+
+      double found = b.mean[1] - b.mean[0];
+      double error = Math.sqrt(b.covariance[0][0] + b.covariance[1][1] - 2 * b.covariance[0][1]);
+      share += found / lead / EVEN_PACKS;
+      held += Math.abs(found - lead) < 2 * error ? 1 : 0;
+    }
+    assertThat(share).isCloseTo(1, within(0.25));
+    assertThat(held).isEqualTo(EVEN_PACKS);
+  }
+
+  private static double volts(Curve curve, double[] usual, double ah) {
+    double low = curve.lowest();
+    double high = curve.highest();
+    for (int i = 0; i < 50; i++) {
+      double middle = (low + high) / 2;
+      boolean isAbove = curve.charge(middle, usual) > ah;
+      low = isAbove ? low : middle;
+      high = isAbove ? middle : high;
+    }
+    return low;
+  }
+
   /** Current that falls by so much an hour, below the zone not printed, A. */
   private record Supply(double amperes, double fall, double zone) {}
 
@@ -72,13 +115,17 @@ class FitTest {
 
   /** A minute a block: up to the held voltage, then held while the current falls. */
   private static Night charge(SplittableRandom random, double ohm, Supply supply) {
-    Curve curve = Curve.of(Chemistry.LFP, RATED_AH, 0);
-    double[] usual = new double[Curve.STEPS];
-    Arrays.setAll(usual, curve::increment);
     double[] rested = new double[CELLS];
     for (int k = 0; k < CELLS; k++) {
       rested[k] = 3.343 + random.nextDouble(0, 0.01);
     }
+    return charge(ohm, supply, rested);
+  }
+
+  private static Night charge(double ohm, Supply supply, double[] rested) {
+    Curve curve = Curve.of(Chemistry.LFP, RATED_AH, 0);
+    double[] usual = new double[Curve.STEPS];
+    Arrays.setAll(usual, curve::increment);
     Night night = new Night(new ArrayList<>(), new ArrayList<>());
     double ah = 0;
     double amperes = supply.amperes();
