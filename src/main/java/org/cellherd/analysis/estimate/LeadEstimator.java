@@ -200,7 +200,8 @@ public final class LeadEstimator {
   }
 
   /**
-   * Possible places now, with the current of bleeding behind them.
+   * Possible places now, with the current of bleeding behind them; wider by as much as the readings
+   * fit worse than usual.
    *
    * @param tops where a cell that stayed on its plateau stands at most, else NaN
    */
@@ -210,6 +211,7 @@ public final class LeadEstimator {
   private Drawn drawn(Pass pass, double atHours) {
     Belief belief = pass.belief();
     int bleed = pass.bleed();
+    double wider = pass.widening();
     double[] likely = new double[cells + 1];
     double[][] spread = new double[cells + 1][cells + 1];
     double[] tops = new double[cells];
@@ -217,9 +219,9 @@ public final class LeadEstimator {
       int at = k < cells ? k : bleed;
       likely[k] = belief.mean[at];
       for (int j = 0; j < cells; j++) {
-        spread[k][j] = k < cells ? pass.spread(k, j) : belief.covariance[at][j];
+        spread[k][j] = wider * (k < cells ? pass.spread(k, j) : belief.covariance[at][j]);
       }
-      spread[k][cells] = belief.covariance[at][bleed];
+      spread[k][cells] = wider * belief.covariance[at][bleed];
     }
     for (int k = 0; k < cells; k++) {
       spread[k][k] +=

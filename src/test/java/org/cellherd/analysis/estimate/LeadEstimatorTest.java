@@ -75,6 +75,32 @@ class LeadEstimatorTest {
     assertThat(held).as("of %d", all).isGreaterThanOrEqualTo(all * 9 / 10);
   }
 
+  /** A charge whose readings fit worse than usual is known worse, at its top already. */
+  @Test
+  void leadsAreWiderWhereReadingsFitWorse() {
+    double usual = 0;
+    double worse = 0;
+    for (int night = 0; night < 30; night++) {
+      double well = widthAtTop(night, 0.0003);
+      double badly = widthAtTop(night, 0.002);
+      boolean isTold = well < RATED_AH && badly < RATED_AH && badly > 0;
+      usual += isTold ? well : 0;
+      worse += isTold ? badly : 0;
+    }
+
+    assertThat(usual).isPositive();
+    // By surprises that are cut alone they are wider by 1.7.
+    assertThat(worse).isGreaterThan(1.9 * usual);
+  }
+
+  private static double widthAtTop(long night, double wanderV) {
+    LeadEstimatorTest drawn = new LeadEstimatorTest();
+    SplittableRandom random = new SplittableRandom(night);
+    drawn.begin(random);
+    drawn.charge(random, wanderV);
+    return drawn.estimator.leads().stream().mapToDouble(l -> l.high() - l.low()).sum();
+  }
+
   private List<Interval> leftBy(SplittableRandom random) {
     begin(random);
     charge(random, random.nextDouble(0.0005, 0.003));
