@@ -28,7 +28,19 @@ import org.cellherd.store.sql.Database;
 
 /** The committed log, read in one consistent view a call. Any thread. */
 final class LogHistory implements History {
+
   private static final long HOUR_MS = 3_600_000;
+
+  private static final String OF_RUNS = " WHERE session IN (SELECT id FROM session WHERE run > 0)";
+
+  private static final String NEWEST_OF_RUNS =
+      "SELECT max(t) FROM (SELECT max(end_ms) AS t FROM recent"
+          + OF_RUNS
+          + " UNION ALL SELECT max(end_ms) FROM block"
+          + OF_RUNS
+          + " UNION ALL SELECT max(to_ms) FROM gap"
+          + OF_RUNS
+          + " UNION ALL SELECT max(start_ms) FROM session WHERE run > 0)";
 
   private final Database database;
   private final Consumer<Loss> losses;
@@ -199,5 +211,15 @@ final class LogHistory implements History {
             + " UNION ALL SELECT max(to_ms) FROM gap WHERE pack = ?1"
             + " UNION ALL SELECT max(start_ms) FROM session WHERE pack = ?1)",
         pack);
+  }
+
+  /**
+   * No right clock is before this, ms UTC: the beginning of the log, and the newest entry of a run.
+   * What was imported may be ahead of the time.
+   */
+  static long clockFloorMs(Connection connection) throws SQLException {
+    return Math.max(
+        Database.number(connection, "SELECT min(start_ms) FROM session").orElse(Long.MIN_VALUE),
+        Database.number(connection, NEWEST_OF_RUNS).orElse(Long.MIN_VALUE));
   }
 }

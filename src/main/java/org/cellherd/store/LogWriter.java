@@ -66,17 +66,6 @@ public final class LogWriter {
 
   private static final long NEVER = Long.MIN_VALUE;
 
-  private static final String OF_RUNS = " WHERE session IN (SELECT id FROM session WHERE run > 0)";
-
-  private static final String NEWEST_OF_RUNS =
-      "SELECT max(t) FROM (SELECT max(end_ms) AS t FROM recent"
-          + OF_RUNS
-          + " UNION ALL SELECT max(end_ms) FROM block"
-          + OF_RUNS
-          + " UNION ALL SELECT max(to_ms) FROM gap"
-          + OF_RUNS
-          + " UNION ALL SELECT max(start_ms) FROM session WHERE run > 0)";
-
   private final Database database;
   private final LogAlerts alerts;
   private final StoreSettings settings;
@@ -492,16 +481,9 @@ public final class LogWriter {
     return database.read(c -> LogHistory.newestMs(c, pack));
   }
 
-  /**
-   * No right clock is before this, ms UTC: the beginning of the log, and the newest entry of a run.
-   * What was imported may be ahead of the time.
-   */
+  /** No right clock is before this, ms UTC. */
   public long clockFloorMs() throws StorageFailure {
-    return database.read(
-        c ->
-            Math.max(
-                Database.number(c, "SELECT min(start_ms) FROM session").orElse(Long.MIN_VALUE),
-                Database.number(c, NEWEST_OF_RUNS).orElse(Long.MIN_VALUE)));
+    return database.read(LogHistory::clockFloorMs);
   }
 
   private PackStream stream(String pack) {

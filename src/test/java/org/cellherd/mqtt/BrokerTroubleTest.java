@@ -60,7 +60,7 @@ class BrokerTroubleTest {
       BrokerLogin login = new BrokerLogin("daemon", "secret".toCharArray());
 
       assertThat(trouble(site.settings(broker.url()).login(login).build()))
-          .contains("refused the login of user 'daemon'", "check user and password_file");
+          .contains("refused the login of user 'daemon'", "check user and password file");
     }
   }
 

@@ -292,22 +292,20 @@ final class BalanceParts {
   }
 
   /**
-   * The lead that a forecast counts down: by crossings, whose errors its bounds are made for, but
-   * from no more than the greatest that is told. Where a sense wire may have moved all that stand
-   * apart, or the model knows none that leads, the pack may be balanced now.
+   * The lead that a forecast counts down: by crossings, whose errors its bounds are made for. Its
+   * lower bound is at most the greatest that is told: where all leads may be none, by the model or
+   * by a sense wire that is off, the pack may be balanced now.
    */
   @Nullable Lead toBleed() {
     Lead crossed = greatest(leadsByCrossings());
-    List<Lead> told = leadsNow();
     Lead most = crossed == null ? greatest(found()) : crossed;
     if (most == null) {
       return null;
     }
     Lead lead = leads.told(List.of(most)).get(0);
-    double least = told.stream().mapToDouble(l -> l.ah().low()).max().orElse(0);
-    return lead.ah().low() <= least
-        ? lead
-        : new Lead(lead.cell(), new Interval(least, lead.ah().mid(), lead.ah().high()));
+    double told = leadsNow().stream().mapToDouble(l -> l.ah().low()).max().orElse(0);
+    Interval ah = lead.ah();
+    return new Lead(lead.cell(), new Interval(Math.min(ah.low(), told), ah.mid(), ah.high()));
   }
 
   private static @Nullable Lead greatest(List<Lead> leads) {

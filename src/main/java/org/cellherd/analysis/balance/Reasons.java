@@ -145,8 +145,8 @@ final class Reasons {
       reasons.add(
           String.format(
               Locale.ROOT,
-              "the current rose and fell while cells climbed in the knee: for that alone leads are"
-                  + " within %.0f %%",
+              "the current rose and fell while cells climbed in the knee: that alone leaves leads"
+                  + " open by %.0f %%",
               100 * within));
     }
   }

@@ -35,7 +35,7 @@ public record BrokerUrl(boolean tls, String host, int port) {
         throw wrong(text, "begins with neither mqtt:// nor mqtts://");
       }
       if (uri.getUserInfo() != null) {
-        throw wrong(text, "holds a user: give user and password_file instead");
+        throw wrong(text, "holds a user: give user and password file apart from it");
       }
       if (uri.getHost() == null || !uri.getPath().matches("/?") || uri.getQuery() != null) {
         throw wrong(text, "is not just a host and a port");

@@ -104,7 +104,7 @@ final class TroubleText {
     return switch (e.getReasonCode()) {
       case MqttException.REASON_CODE_FAILED_AUTHENTICATION,
           MqttException.REASON_CODE_NOT_AUTHORIZED ->
-          "refused the login " + who() + "; check user and password_file";
+          "refused the login " + who() + "; check user and password file";
       case MqttException.REASON_CODE_INVALID_CLIENT_ID ->
           "refused the client_id '" + settings.clientId() + "'";
       case MqttException.REASON_CODE_BROKER_UNAVAILABLE -> "says that it is not available now";

@@ -63,9 +63,6 @@ final class Predictor {
   private double s43;
   private double s44 = UNSURE;
 
-  /** False until a hint says anything: its weights and what goes with them are then still 0. */
-  private boolean isHinted;
-
   private int rows;
   private double last;
   private double step;
@@ -90,7 +87,6 @@ final class Predictor {
     x2 = momentum;
     x3 = hint;
     x4 = otherHint;
-    isHinted |= hint != 0 || otherHint != 0;
     double sum = last + w0 * x0 + w1 * x1 + w2 * x2 + w3 * x3 + w4 * x4;
     foreseen = sum;
     return sum;
@@ -120,11 +116,7 @@ final class Predictor {
   void learn(double value) {
     error = value - foreseen;
     if (rows < SETTLED || rows % FIT_EVERY == 0) {
-      if (isHinted) {
-        fit();
-      } else {
-        fitPast();
-      }
+      fit();
     }
     rows++;
     double off = Math.abs(error);
@@ -196,36 +188,5 @@ final class Predictor {
     s42 = (s42 - p4 * g2) * forget;
     s43 = (s43 - p4 * g3) * forget;
     s44 = (s44 - p4 * g4) * forget;
-  }
-
-  /** The same to the last bit while both hints have always been 0. */
-  private void fitPast() {
-    double g0 = 0 + s00 * x0 + s01 * x1 + s02 * x2;
-    double g1 = 0 + s10 * x0 + s11 * x1 + s12 * x2;
-    double g2 = 0 + s20 * x0 + s21 * x1 + s22 * x2;
-    double power = MEMORY + g0 * x0 + g1 * x1 + g2 * x2;
-    if (power < MEMORY || !(power < 1e30)) {
-      return;
-    }
-    boolean grow = s00 + s11 + s22 + s33 + s44 < MOST_UNSURE;
-    double forget = grow ? 1 / MEMORY : 1;
-    double scaled = error / power;
-    w0 += g0 * scaled;
-    w1 += g1 * scaled;
-    w2 += g2 * scaled;
-    double p0 = g0 / power;
-    double p1 = g1 / power;
-    double p2 = g2 / power;
-    s00 = (s00 - p0 * g0) * forget;
-    s01 = (s01 - p0 * g1) * forget;
-    s02 = (s02 - p0 * g2) * forget;
-    s10 = (s10 - p1 * g0) * forget;
-    s11 = (s11 - p1 * g1) * forget;
-    s12 = (s12 - p1 * g2) * forget;
-    s20 = (s20 - p2 * g0) * forget;
-    s21 = (s21 - p2 * g1) * forget;
-    s22 = (s22 - p2 * g2) * forget;
-    s33 *= forget;
-    s44 *= forget;
   }
 }
