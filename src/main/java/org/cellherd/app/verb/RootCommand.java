@@ -37,11 +37,9 @@ public final class RootCommand implements Runnable {
 
   /** Runs a command line and returns the exit code; prints what went wrong in one line. */
   public static int execute(String... args) {
-    RootCommand root = new RootCommand();
+    CommandLine commandLine = commandLine(args);
+    RootCommand root = commandLine.getCommand();
     root.onTerminal = Screen.isTerminal();
-    CommandLine commandLine = new CommandLine(root);
-    Verbs.addTo(commandLine, args);
-    prepare(commandLine);
     commandLine.setExecutionStrategy(
         parsed -> {
           LogLines.install(root.verbose);
@@ -50,24 +48,20 @@ public final class RootCommand implements Runnable {
     return commandLine.execute(args);
   }
 
-  /** All verbs, for help and completion. */
-  public static CommandLine commandLine() {
+  /** What understands a command line; without one it knows all verbs, for help and completion. */
+  public static CommandLine commandLine(String... args) {
     CommandLine commandLine = new CommandLine(new RootCommand());
-    Verbs.addTo(commandLine);
-    return prepare(commandLine);
-  }
-
-  /** True where a person reads what is printed; false for a caller with a writer of its own. */
-  boolean isOnTerminal() {
-    return onTerminal;
-  }
-
-  private static CommandLine prepare(CommandLine commandLine) {
+    Verbs.addTo(commandLine, args);
     NumberOption.addTo(commandLine);
     commandLine.setCaseInsensitiveEnumValuesAllowed(true);
     commandLine.setParameterExceptionHandler(RootCommand::wrongUsage);
     commandLine.setExecutionExceptionHandler(RootCommand::failed);
     return commandLine;
+  }
+
+  /** True where a person reads what is printed; false for a caller with a writer of its own. */
+  boolean isOnTerminal() {
+    return onTerminal;
   }
 
   private static int wrongUsage(ParameterException thrown, String[] args) {

@@ -31,7 +31,6 @@ import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.catalog.Specs;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -104,8 +103,9 @@ final class SetupVerb implements Callable<Integer> {
     output.line("");
     output.line("Written: " + target + ". What its audit says:");
     output.out().flush();
-    CommandLine check = RootCommand.commandLine().setOut(output.out()).setErr(output.err());
-    int audit = check.execute("check", "--config", target.toString());
+    String[] check = {"check", "--config", target.toString()};
+    int audit =
+        RootCommand.commandLine(check).setOut(output.out()).setErr(output.err()).execute(check);
     List<PlanCheck> contradictions = BoardFit.of(plan, found.reading());
     contradictions.forEach(c -> output.line("  FAIL  " + c.sentence()));
     output.line(MeterAdvice.ofNewPack(plan.ratedAh()));

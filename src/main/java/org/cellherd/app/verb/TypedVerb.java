@@ -27,7 +27,7 @@ final class TypedVerb {
     out.println("$ cellherd " + String.join(" ", words));
     StringWriter said = new StringWriter();
     PrintWriter both = new PrintWriter(said, true);
-    int code = RootCommand.commandLine().setOut(both).setErr(both).execute(words);
+    int code = RootCommand.commandLine(words).setOut(both).setErr(both).execute(words);
     said.toString()
         .lines()
         .filter(line -> !Cautions.LIST.contains(line) && !line.equals(Cautions.LINE))

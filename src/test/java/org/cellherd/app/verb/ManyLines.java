@@ -66,11 +66,12 @@ public final class ManyLines {
     for (String line : Files.readAllLines(Path.of(args[0]))) {
       StringWriter out = new StringWriter();
       StringWriter err = new StringWriter();
+      String[] words = line.split("\t");
       int code =
-          RootCommand.commandLine()
+          RootCommand.commandLine(words)
               .setOut(new PrintWriter(out, true))
               .setErr(new PrintWriter(err, true))
-              .execute(line.split("\t"));
+              .execute(words);
       Facts facts =
           Facts.of()
               .put("code", code)

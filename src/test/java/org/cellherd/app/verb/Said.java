@@ -19,7 +19,7 @@ record Said(int code, String out, String err) {
     StringWriter out = new StringWriter();
     StringWriter err = new StringWriter();
     int code =
-        RootCommand.commandLine()
+        RootCommand.commandLine(words)
             .setOut(new PrintWriter(out, true))
             .setErr(new PrintWriter(err, true))
             .execute(words);

@@ -21,7 +21,6 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import picocli.CommandLine;
 
 /** The first minutes with a board, as a new user has them. */
 class SetupVerbTest {
@@ -69,7 +68,6 @@ class SetupVerbTest {
   private int answered(String answers, String... options) {
     System.setIn(new ByteArrayInputStream(answers.getBytes(UTF_8)));
     PrintWriter out = new PrintWriter(said, true);
-    CommandLine program = RootCommand.commandLine().setOut(out).setErr(out);
     String[] words = new String[options.length + 5];
     words[0] = "setup";
     words[1] = "--link";
@@ -77,7 +75,7 @@ class SetupVerbTest {
     words[3] = "--out";
     words[4] = folder.resolve(target).toString();
     System.arraycopy(options, 0, words, 5, options.length);
-    return program.execute(words);
+    return RootCommand.commandLine(words).setOut(out).setErr(out).execute(words);
   }
 
   private String config() throws IOException {

@@ -28,9 +28,7 @@ class VerbsTest {
   }
 
   private static Iterable<String> verbsFor(String... args) {
-    CommandLine line = new CommandLine(new RootCommand());
-    Verbs.addTo(line, args);
-    return line.getSubcommands().keySet();
+    return RootCommand.commandLine(args).getSubcommands().keySet();
   }
 
   private static CommandLine.Command named(Object verb) {

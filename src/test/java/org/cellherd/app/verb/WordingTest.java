@@ -38,7 +38,8 @@ class WordingTest {
     StringWriter said = new StringWriter();
     PrintWriter err = new PrintWriter(said, true);
 
-    int code = RootCommand.commandLine().setErr(err).execute(line.split(" "));
+    String[] words = line.split(" ");
+    int code = RootCommand.commandLine(words).setErr(err).execute(words);
 
     assertThat(code).isEqualTo(ExitCode.USAGE);
     assertThat(said.toString().lines().findFirst()).hasValue(expected);
