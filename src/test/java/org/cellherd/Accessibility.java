@@ -12,17 +12,58 @@ import org.cellherd.json.JsonValue;
 /** What an engine for accessibility (axe-core, all its rules) finds wrong with a page. */
 public final class Accessibility {
 
+  private static final String ALL = "{resultTypes:['violations']}";
+
+  /** Its rules about colours but those of a level that nobody asks for. */
+  private static final String OF_COLOURS =
+      "{resultTypes:['violations'],runOnly:axe.getRules(['cat.color'])"
+          + ".filter(r=>!r.tags.includes('wcag2aaa')).map(r=>r.ruleId)}";
+
   private static final String FOUND =
-      "axe.run(document,{resultTypes:['violations']}).then(r=>r.violations.map(v=>v.id+': '+v.help"
+      "axe.run(document,%s).then(r=>r.violations.map(v=>v.id+': '+v.help"
           + "+' '+v.nodes.slice(0,4).map(n=>n.target.join(' ')+' '+n.failureSummary.slice(0,160))"
           + ".join(' | ')).join('\\n'))";
+
+  /** Text, place and visibility of everything. */
+  private static final String LAID_OUT =
+      """
+      document.documentElement.outerHTML + [...document.querySelectorAll('*')].map((node) => {
+        const { x, y, width, height } = node.getBoundingClientRect();
+        const { visibility, opacity, overflow, clip } = getComputedStyle(node);
+        return [x, y, width, height, visibility, opacity, overflow, clip].join(' ');
+      }).join()
+      """;
 
   private Accessibility() {}
 
   /** Nothing is wrong with what a tab shows. */
   public static void holds(BrowserTab tab) {
-    tab.evaluate(Engine.SCRIPT + ";'ready'");
-    assertThat(tab.evaluate(FOUND))
+    holds(tab, ALL);
+  }
+
+  /**
+   * Nothing is wrong with what a tab shows, and every text stands out, in the light and in the
+   * dark. Where only colours differ, rules about anything else see what they saw, and are left out.
+   *
+   * @param look is called first in each theme
+   */
+  public static void holdsInBothThemes(BrowserTab tab, Runnable look) {
+    String light = "";
+    for (boolean isDark : new boolean[] {false, true}) {
+      tab.dark(isDark);
+      look.run();
+      String laidOut = tab.text(LAID_OUT);
+      holds(tab, laidOut.equals(light) ? OF_COLOURS : ALL);
+      Contrast.suffices(tab);
+      light = laidOut;
+    }
+  }
+
+  private static void holds(BrowserTab tab, String rules) {
+    if (!tab.is("window.axe")) {
+      tab.evaluate(Engine.SCRIPT + ";'ready'");
+    }
+    assertThat(tab.evaluate(FOUND.formatted(rules)))
         .isInstanceOfSatisfying(JsonValue.JsonString.class, f -> assertThat(f.value()).isEmpty());
   }
 

@@ -294,8 +294,10 @@ public final class BrowserTab implements AutoCloseable {
     }
   }
 
+  /** Takes the tab away: a page left behind would go on asking for its server. */
   @Override
   public void close() {
+    call("Page.close", Facts.NONE);
     socket.join().abort();
   }
 
