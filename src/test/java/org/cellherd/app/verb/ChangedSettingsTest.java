@@ -54,6 +54,7 @@ class ChangedSettingsTest {
   private static final long SEED = Long.getLong("cellherd.seed", 1);
 
   @TempDir private static Path drawn;
+  private static Path before = Path.of("");
   @TempDir private Path folder;
 
   /** As usual, and each setting that an answer from the log rests on. */
@@ -105,12 +106,15 @@ class ChangedSettingsTest {
   }
 
   @BeforeAll
-  static void draw() throws IOException {
+  static void draw() throws IOException, InterruptedException {
     new DrawnLog(drawn, SEED);
+    before = site(drawn.resolve("before"), Setting.USUAL.config());
+    take(before);
+    run(before, 0);
   }
 
-  private Path site(String name, String config) throws IOException {
-    Path site = Files.createDirectories(folder.resolve(name));
+  private static Path site(Path site, String config) throws IOException {
+    Files.createDirectories(site);
     Files.writeString(site.resolve("cellherd.toml"), config);
     return site;
   }
@@ -143,8 +147,8 @@ class ChangedSettingsTest {
     }
   }
 
-  private Path moved(Path site, String name, String config) throws IOException {
-    Path copy = site(name, config);
+  private static Path moved(Path site, Path place, String config) throws IOException {
+    Path copy = site(place, config);
     try (Stream<Path> files = Files.list(site)) {
       for (Path file : files.filter(f -> f.getFileName().toString().startsWith("log")).toList()) {
         Files.copy(file, copy.resolve(file.getFileName()));
@@ -213,26 +217,25 @@ class ChangedSettingsTest {
   @ParameterizedTest
   @MethodSource("settings")
   void everyAnswerIsThatOfALogReadAfresh(Setting setting) throws Exception {
-    Path before = site("before", Setting.USUAL.config());
-    take(before);
-    run(before, 0);
+    Path usual = moved(before, folder.resolve("usual"), Setting.USUAL.config());
     TestCentre centre = TestCentre.fresh();
-    hold(centre, before);
-    Path afresh = site("afresh", setting.config());
+    hold(centre, usual);
+    Path afresh = site(folder.resolve("afresh"), setting.config());
     take(afresh);
     run(afresh, 0);
-    Path changed = moved(before, "changed", setting.config());
+    Path changed = moved(usual, folder.resolve("changed"), setting.config());
 
     Map<String, String> wanted = asked(afresh);
     assertSame("not run yet", asked(changed), wanted);
 
     run(changed, 1);
     run(afresh, 1);
-    assertSame("run", asked(changed), asked(afresh));
+    Map<String, String> here = asked(changed);
+    assertSame("run", here, asked(afresh));
 
     hold(centre, changed);
     List<String> store = List.of("--store", centre.url("postgres"), "--site", "hill");
-    assertSame("at the centre", answers(store), asked(changed));
+    assertSame("at the centre", answers(store), here);
     assertThat(centre.text("SELECT count(*) FROM cellherd.finding"))
         .as("results at the centre")
         .isEqualTo(number(changed));

@@ -3,10 +3,13 @@ package org.cellherd.app.verb;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDate;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.regex.MatchResult;
 import java.util.regex.Pattern;
 import org.cellherd.Figures;
@@ -56,12 +59,23 @@ class OneAnswerTest {
 
   private static final Pattern OF_MANY = Pattern.compile("On (\\d+) days.* ([0-9.]+) kWh went in");
 
-  @TempDir private Path folder;
+  @TempDir private static Path folder;
+  private static final Map<Long, DrawnLog> DRAWN = new HashMap<>();
+
+  /** Each is drawn once. */
+  private static DrawnLog drawn(long seed) throws IOException {
+    DrawnLog known = DRAWN.get(seed);
+    if (known == null) {
+      known = new DrawnLog(Files.createDirectories(folder.resolve("" + seed)), seed);
+      DRAWN.put(seed, known);
+    }
+    return known;
+  }
 
   @ParameterizedTest
   @ValueSource(longs = {1, 2, 3, 4, 5})
   void verbsAndReportsAgree(long seed) throws IOException {
-    DrawnLog log = new DrawnLog(folder, seed);
+    DrawnLog log = drawn(seed);
     for (String pack : List.of("shed", "crate")) {
       String text = log.report(pack, "text");
       String html = log.report(pack, "html");
@@ -139,7 +153,7 @@ class OneAnswerTest {
   @ParameterizedTest
   @ValueSource(longs = {1, 2, 3})
   void everyTextHasOneFormOfDatesNoFieldNameAndNoMinusZero(long seed) throws IOException {
-    DrawnLog log = new DrawnLog(folder, seed);
+    DrawnLog log = drawn(seed);
     for (String pack : List.of("shed", "crate")) {
       StringBuilder all = new StringBuilder(log.report(pack, "text"));
       all.append(log.report(pack, "html").replaceAll("(?s)<style.*?</style>|<[^>]*>", " "));
