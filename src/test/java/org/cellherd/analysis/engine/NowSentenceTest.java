@@ -9,7 +9,7 @@ import java.util.regex.Pattern;
 import org.cellherd.SimulatedRun;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.sim.Scenario;
-import org.cellherd.sim.Scenarios;
+import org.cellherd.sim.TestScenarios;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -20,9 +20,12 @@ class NowSentenceTest {
       Pattern.compile("(about|at least|less than) [^;]* to balance(, [0-9.]+ to [0-9.]*[0-9])?");
   private static final Pattern AT_TOP = Pattern.compile("at the top|near the top|stop the charge");
 
+  /** A week brings the same again. */
+  private static final double THREE_DAYS_H = 72;
+
   private static List<String> hourly(String scenario, int hours) {
     List<String> said = new ArrayList<>();
-    Scenario night = Scenarios.open(scenario);
+    Scenario night = TestScenarios.polledEvery(5, scenario);
     SimulatedRun run = new SimulatedRun(night, false);
     run.run(
         3_600_000,
@@ -79,10 +82,13 @@ class NowSentenceTest {
   @ValueSource(strings = {"first-night", "healthy-week", "bouncing-night"})
   void theTimeToGoIsSaidNowAsInBalance(String scenario) {
     int[] both = {0};
-    new SimulatedRun(Scenarios.open(scenario), false)
+    new SimulatedRun(TestScenarios.polledEvery(5, scenario), false)
         .run(
             60_000,
             run -> {
+              if (run.hours() > THREE_DAYS_H) {
+                run.stop();
+              }
               Matcher toBalance =
                   TO_BALANCE.matcher(
                       run.standing(FindingName.BALANCE).map(f -> f.sentence()).orElse(""));
