@@ -2,6 +2,7 @@ package org.cellherd.analysis.balance;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Function;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.Lead;
@@ -42,11 +43,17 @@ public final class BalanceFold implements FindingFold {
   private double topSpreadMv;
   private double topHighestMv;
   private int topHighestCell;
+  private Function<FindingName, Optional<Finding>> others = name -> Optional.empty();
 
   /** A fold that has seen nothing. */
   public BalanceFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.parts = new BalanceParts(plan, settings, moment);
     this.moment = moment;
+  }
+
+  /** Also asks other analyses why the cells are apart, by what they tell at that time. */
+  public void alsoAsk(Function<FindingName, Optional<Finding>> whatOthersTell) {
+    others = whatOthersTell;
   }
 
   @Override
@@ -281,7 +288,7 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public Optional<Finding> standing() {
-    return new BalanceReport(parts, moment).finding();
+    return new BalanceReport(parts, moment).finding(others);
   }
 
   @Override

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
+import java.util.function.Function;
 import java.util.stream.Stream;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
@@ -14,6 +15,7 @@ import org.cellherd.analysis.BalanceView.Levelled;
 import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Phase;
@@ -157,7 +159,12 @@ final class BalanceReport {
     return isPlanned || (parts.pull.isTold() && parts.duty().isPresent());
   }
 
-  Optional<Finding> finding() {
+  /**
+   * All of it.
+   *
+   * @param others what the other analyses tell now
+   */
+  Optional<Finding> finding(Function<FindingName, Optional<Finding>> others) {
     if (moment.reading().isEmpty()) {
       return Optional.empty();
     }
@@ -166,15 +173,15 @@ final class BalanceReport {
         new Finding(
             moment.wallMs(parts.episode.isActive() ? parts.episode.startUpMs() : moment.upMs()),
             moment.wallMs(moment.upMs()),
-            ResultForm.asStored(BalanceResult.class, result(view, cause())),
+            ResultForm.asStored(BalanceResult.class, result(view, cause(others))),
             sentence(view)));
   }
 
-  private Cause cause() {
+  private Cause cause(Function<FindingName, Optional<Finding>> others) {
     List<Lead> leads = parts.leadsNow();
     return Cause.judge(
         new Cause.Evidence(
-            parts.phases, parts.history, parts.runs, parts.steps, parts.path, parts.plan, leads),
+            parts.phases, parts.runs, parts.steps, parts.path, parts.plan, leads, others),
         moment.series(),
         OutlierCell.surely(leads).orElse(null));
   }

@@ -1,13 +1,21 @@
 package org.cellherd.analysis.balance;
 
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
+import java.util.function.Function;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView.Lead;
-import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.SelfDischarge;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Result;
 import org.cellherd.analysis.moment.Phase;
+import org.cellherd.analysis.result.AgeingResult;
 import org.cellherd.analysis.result.ApartCause;
+import org.cellherd.analysis.result.LeakWords;
+import org.cellherd.analysis.result.ResistanceResult;
+import org.cellherd.analysis.result.RestResult;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 import org.jspecify.annotations.Nullable;
@@ -34,15 +42,24 @@ record Cause(ApartCause word, int cell, String text) {
 
   static final Cause UNKNOWN = new Cause(ApartCause.UNKNOWN, 0, "The cause is not known yet.");
 
-  /** What the judgement rests on. */
+  /**
+   * What the judgement rests on.
+   *
+   * @param others what the other analyses tell now
+   */
   record Evidence(
       PhaseStatistics phases,
-      LeadHistory history,
       FlatRuns runs,
       JointSteps steps,
       PathResistance path,
       PackPlan plan,
-      List<Lead> leads) {
+      List<Lead> leads,
+      Function<FindingName, Optional<Finding>> others) {
+    /** What another analysis tells; empty where it tells nothing. */
+    <R extends Result> Optional<R> told(FindingName name, Class<R> type) {
+      return others.apply(name).flatMap(finding -> finding.result(type));
+    }
+
     /** No cell is so far from the others that the curve is another where it stands. */
     boolean isNear() {
       double most = NEAR_SHARE * plan.ratedAh();
@@ -60,13 +77,13 @@ record Cause(ApartCause word, int cell, String text) {
     if (wiring != null) {
       return wiring;
     }
-    Cause resistance = resistance(e, cells);
-    if (resistance != null) {
-      return resistance;
+    Optional<Cause> resistance = resistance(e, cells);
+    if (resistance.isPresent()) {
+      return resistance.get();
     }
-    Cause leaking = leaking(e, cells);
-    if (leaking != null) {
-      return leaking;
+    Optional<Cause> leaking = leaking(e);
+    if (leaking.isPresent()) {
+      return leaking.get();
     }
     if (outlier == null) {
       return UNKNOWN;
@@ -150,42 +167,62 @@ record Cause(ApartCause word, int cell, String text) {
             mv > 0 ? "high" : "low"));
   }
 
-  /** A cell or strap of high resistance moves by more whenever the current changes. */
-  private static @Nullable Cause resistance(Evidence e, int cells) {
+  /**
+   * A cell or strap of high resistance moves by more whenever the current changes: by many changes
+   * from minute to minute, or by few steps that were looked at closely.
+   */
+  private static Optional<Cause> resistance(Evidence e, int cells) {
+    JointSteps steps = e.steps();
     int most = 0;
     for (int i = 1; i < cells; i++) {
-      most = e.steps().excessMilliohm(i) > e.steps().excessMilliohm(most) ? i : most;
+      most = steps.excessMilliohm(i) > steps.excessMilliohm(most) ? i : most;
     }
-    return cells > 2 && e.steps().isHigh(most) ? resistive(most, e.steps()) : null;
+    if (cells > 2 && steps.isHigh(most)) {
+      return Optional.of(resistive(most + 1, steps.excessMilliohm(most)));
+    }
+    return e.told(FindingName.RESISTANCE, ResistanceResult.class)
+        .flatMap(
+            found ->
+                found.cells().stream()
+                    .filter(cell -> cell.suspect().isPresent())
+                    .max(Comparator.comparingDouble(cell -> cell.mohm().low()))
+                    .map(cell -> resistive(cell.cell(), cell.mohm().mid() - found.medianMohm())));
   }
 
-  private static Cause resistive(int cell, JointSteps steps) {
+  private static Cause resistive(int cell, double moreMilliohm) {
     return new Cause(
         ApartCause.RESISTANCE,
-        cell + 1,
+        cell,
         String.format(
             Locale.ROOT,
-            "Cell %d has about %s mΩ more than the others whenever the current changes: its"
-                + " resistance, or the strap within its sense wires, is too high.",
-            cell + 1,
-            Spoken.digits(steps.excessMilliohm(cell), 2)));
+            "Cell %d has %s than the others whenever the current changes: check its straps and nuts"
+                + " first; if they are sound, it is the cell.",
+            cell,
+            moreMilliohm > 0
+                ? "about " + Spoken.digits(moreMilliohm, 2) + " mΩ more"
+                : "far more resistance"));
   }
 
-  private static @Nullable Cause leaking(Evidence e, int cells) {
-    double leastAhPerDay = SelfDischarge.soundMa(e.plan().ratedAh()) * 24 / 1000;
-    for (int i = 0; i < cells; i++) {
-      Interval growth = e.history().growth(i);
-      if (growth != null && growth.high() < -leastAhPerDay) {
-        return new Cause(
-            ApartCause.LEAKING,
-            i + 1,
-            "Cell "
-                + (i + 1)
-                + " falls further behind from one full charge to the next: it"
-                + " discharges itself faster than the others.");
-      }
-    }
-    return null;
+  /** A cell that surely falls behind, from full charge to full charge or while the pack stands. */
+  private static Optional<Cause> leaking(Evidence e) {
+    return e.told(FindingName.AGEING, AgeingResult.class)
+        .flatMap(ageing -> ageing.leaking().stream().findFirst())
+        .map(leak -> new Cause(ApartCause.LEAKING, leak.cell(), LeakWords.of(leak)))
+        .or(
+            () ->
+                e.told(FindingName.REST, RestResult.class)
+                    .filter(rest -> rest.suspects().size() == 1)
+                    .map(rest -> leakingAtRest(rest.suspects().get(0))));
+  }
+
+  private static Cause leakingAtRest(int cell) {
+    return new Cause(
+        ApartCause.LEAKING,
+        cell,
+        "Cell "
+            + cell
+            + " fell behind the others while the pack stood: it discharges itself faster, and"
+            + " balancing does not last.");
   }
 
   private static Cause lacking(int cell) {

@@ -14,11 +14,15 @@ final class Needs {
 
   /**
    * The folds whose words some findings hold, apart from what those rest on: a full charge is told
-   * by the balance, and the doubts of the readings hold those of the counted charge.
+   * by the balance, the balance names causes that others found, and the doubts of the readings hold
+   * those of the counted charge.
    */
   static Set<FindingName> told(Collection<FindingName> wanted) {
     Set<FindingName> all = EnumSet.noneOf(FindingName.class);
     all.addAll(wanted);
+    if (all.contains(FindingName.BALANCE)) {
+      all.addAll(Set.of(FindingName.RESISTANCE, FindingName.REST, FindingName.AGEING));
+    }
     if (all.contains(FindingName.FULL_CHARGE)) {
       all.add(FindingName.BALANCE);
     }

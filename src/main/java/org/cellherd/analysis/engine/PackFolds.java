@@ -60,6 +60,7 @@ final class PackFolds {
     moment = new Moment(plan, settings);
     rate = new KneeRate(plan.series());
     balance = new BalanceFold(plan, settings, moment);
+    balance.alsoAsk(name -> standing(name));
     List<FindingFold> all = new ArrayList<>();
     all.add(balance);
     soc = new SocFold(plan, settings, moment);

@@ -28,13 +28,12 @@ final class ExcessReport {
     this.pulseS = pulseS.clone();
   }
 
-  /** The cells that surely stand out and are known well enough; empty without any. */
+  /** The cells that surely stand out; empty without any. */
   Optional<Finding> finding(Moment moment) {
     List<Cell> cells = new ArrayList<>();
     StringBuilder text = new StringBuilder();
     for (int cell = 1; cell <= excesses.series(); cell++) {
-      if (excesses.isSure(cell)
-          && excesses.best(cell).errorShare(cell) <= ResistanceTable.MOST_ERROR) {
+      if (excesses.isSure(cell)) {
         cells.add(cell(cell));
         text.append(say(cell));
       }
@@ -47,7 +46,8 @@ final class ExcessReport {
     return Optional.of(new Finding(fromMs, toMs, result(cells), text.append(OTHERS).toString()));
   }
 
-  private Cell cell(int number) {
+  /** A cell, from 1, that surely stands out. */
+  Cell cell(int number) {
     Excesses.Bounds best = excesses.best(number);
     double mohm = best.midMohm(number);
     double half = mohm * (best.errorShare(number) + CurrentFit.USUAL_GAIN);
@@ -78,14 +78,15 @@ final class ExcessReport {
 
   private String say(int cell) {
     Excesses.Bounds best = excesses.best(cell);
+    Interval mohm = cell(cell).mohm();
     return String.format(
         Locale.ROOT,
-        "Cell %d shows %.2f mΩ %.0f s after a load step, at least %s times the median cell: a"
+        "Cell %d shows %s mΩ %.0f s after a load step, at least %s times the median cell: a"
             + " joint or the cell, not told apart yet; check its straps and nuts first%s. ",
         cell,
-        best.midMohm(cell),
+        Spoken.between(mohm.low(), mohm.high(), 2),
         pulseS[best.pulse()],
-        Spoken.low(best.ratio(cell), 1),
+        Spoken.low(Math.max(Excesses.RATIO, best.ratio(cell)), 1),
         cell == 1 || cell == excesses.series() ? " (and the main lead's lug)" : "");
   }
 }

@@ -1,6 +1,8 @@
 package org.cellherd.analysis.resistance;
 
 import java.util.Arrays;
+import java.util.BitSet;
+import java.util.Optional;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Medians;
@@ -10,10 +12,10 @@ import org.cellherd.analysis.trend.Ring;
  * Cells that one step after the other shows far above the others, whatever else moved them.
  * Relaxing and the curve move a cell the way the step does, so that each step bounds every
  * resistance on both sides even where it measures none well: near full and empty, where the cells
- * come from a charge or go to their cut-off. An excess counts where the least of a cell is above
- * one and a half times the most of the median cell, and is sure where most steps show it, both
- * those that go up and those that go down: a cell ahead of the others stands out in one knee, under
- * a load that comes, not under one that goes. Belongs to one thread.
+ * come from a charge or go to their cut-off. A cell is surely far above where all steps together
+ * leave it more than one and a half times the median cell's resistance, and steps up and steps down
+ * both do so: a cell ahead of the others stands out in one knee, under a load that comes, not under
+ * one that goes. Belongs to one thread.
  */
 final class Excesses {
   /** Sound cells of one make differ by less (common practice, no source). */
@@ -24,6 +26,9 @@ final class Excesses {
   private final int series;
   private final Ring ring = new Ring(KEPT);
   private final Bounds[] rows = new Bounds[KEPT];
+
+  /** Cells that are sure, by index; empty until somebody asks. */
+  private Optional<BitSet> sure = Optional.empty();
 
   Excesses(int series) {
     this.series = series;
@@ -77,10 +82,25 @@ final class Excesses {
       io.each(high);
     }
 
+    private double median(int[] of) {
+      return Medians.median(Arrays.stream(of).asDoubleStream().toArray());
+    }
+
     /** How many times the most of the median cell a cell, from 1, has at the least. */
     double ratio(int cell) {
-      double most = Medians.median(Arrays.stream(high).asDoubleStream().toArray());
-      return most > 0 ? low[cell - 1] / most : 0;
+      return low[cell - 1] / median(high);
+    }
+
+    /** What a cell, from 1, has beyond one and a half times the median cell. */
+    private double beyond(int cell) {
+      return ((double) low[cell - 1] + high[cell - 1] - RATIO * (median(low) + median(high))) / 2;
+    }
+
+    /** One over the square of how far off that may be. */
+    private double weight(int cell) {
+      double own = (double) high[cell - 1] - low[cell - 1];
+      double half = Math.hypot(own, RATIO * (median(high) - median(low))) / 2;
+      return 1 / Math.max(1, half * half);
     }
 
     /** How well it knows a cell, from 1, as a share; at least 1 where it does not. */
@@ -102,6 +122,7 @@ final class Excesses {
 
   void add(Bounds step) {
     rows[ring.next()] = step;
+    sure = Optional.empty();
   }
 
   Excesses since(long fromUpMs) {
@@ -140,23 +161,64 @@ final class Excesses {
     return best;
   }
 
-  /** True where a cell, from 1, is surely far above the others. */
+  /** True where a cell, from 1, is surely far above the others, 95 %. */
   boolean isSure(int cell) {
-    return series > 2 && isMostly(cell, true) && isMostly(cell, false);
+    BitSet known = sure.orElseGet(this::judged);
+    sure = Optional.of(known);
+    return known.get(cell - 1);
   }
 
-  private boolean isMostly(int cell, boolean isUp) {
-    int all = 0;
-    int above = 0;
+  private BitSet judged() {
+    BitSet cells = new BitSet(series);
+    for (int cell = 1; cell <= series; cell++) {
+      cells.set(cell - 1, isFarAbove(cell));
+    }
+    return cells;
+  }
+
+  private boolean isFarAbove(int cell) {
+    Sum both = new Sum();
+    return series > 2
+        && isAbove(cell, true, both)
+        && isAbove(cell, false, both)
+        && both.weighted > Math.sqrt(both.weight);
+  }
+
+  /**
+   * What the steps of one direction show in the mean. It is known no better than by the best of
+   * them: what else moved the cells may be alike in all.
+   */
+  private boolean isAbove(int cell, boolean isUp, Sum both) {
+    Sum steps = new Sum();
+    double best = 0;
     for (int i = 0; i < count(); i++) {
       Bounds step = rows[ring.oldest(i)];
-      all += step.isUp == isUp ? 1 : 0;
-      above += step.isUp == isUp && step.ratio(cell) > RATIO ? 1 : 0;
+      if (step.isUp == isUp) {
+        double weight = step.weight(cell);
+        steps.add(step.beyond(cell), weight);
+        best = Math.max(best, weight);
+      }
     }
-    return 2 * above > all;
+    if (!(steps.weighted > 0)) {
+      return false;
+    }
+    both.add(steps.weighted / steps.weight, best);
+    return true;
+  }
+
+  /** A weighted sum. */
+  private static final class Sum {
+    private double weighted;
+    private double weight;
+
+    void add(double value, double by) {
+      weighted += by * value;
+      weight += by;
+    }
   }
 
   void state(State io) {
+    sure = Optional.empty();
     ring.state(io);
     for (int i = 0; i < count(); i++) {
       rows[i] = io.isRestoring() ? new Bounds(series) : rows[i];

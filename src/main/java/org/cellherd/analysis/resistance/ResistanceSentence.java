@@ -61,8 +61,8 @@ final class ResistanceSentence {
     if (others > 0) {
       text.append(
           say(
-              " No resistance is given for %s, near full or empty or hardly moved by the step: put a load"
-                  + " of %s A or more on and off at half charge.",
+              " No resistance is given for %s, near full or empty or hardly moved by the step: put"
+                  + " a load of %s A or more on and off at half charge.",
               Spoken.counted(others, "cell"), Spoken.high(GOOD_RATE * plan.ratedAh(), 0)));
     }
     return text.toString();
@@ -71,7 +71,7 @@ final class ResistanceSentence {
   private static void suspect(StringBuilder text, ResistanceTable table, int cell, int series) {
     // A cell may stand out by its excess where too few others are known for a median.
     text.append(
-        table.isOfMost()
+        table.isOfMost() && !Double.isNaN(table.mohm(cell))
             ? say(" Cell %d shows %.1f times that: ", cell, table.mohm(cell) / table.medianMohm())
             : say(" Cell %d shows more than the others: ", cell));
     text.append(

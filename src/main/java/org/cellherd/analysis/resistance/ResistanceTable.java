@@ -310,7 +310,12 @@ final class ResistanceTable {
     return all(source).stream()
         .filter(table -> table.isTold(cell))
         .min(Comparator.comparingDouble(table -> table.unsureMohm(cell) / table.ring.usual()))
-        .map(table -> table.cell(cell));
+        .map(table -> table.cell(cell))
+        .or(
+            () ->
+                excesses.isSure(cell)
+                    ? Optional.of(new ExcessReport(excesses, pulseS).cell(cell))
+                    : Optional.empty());
   }
 
   private Cell cell(int cell) {

@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
 import java.util.random.RandomGenerator;
+import java.util.stream.IntStream;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.DrawnBoard;
 import org.cellherd.analysis.Finding;
@@ -79,6 +80,19 @@ class DrawnStepsTest {
     System.out.println("joints from " + SEED + " down: " + joints);
     assertThat(joints.wrong).as("%s", joints).isZero();
     assertThat(joints.named).as("%s", joints).isGreaterThan(joints.plain * 3 / 4);
+  }
+
+  /** Where a charge ends and a discharge begins and ends, steps tell little: others tell enough. */
+  @Test
+  void oneCycleFromFullToEmptyNamesABadJointAndNobodyElse() {
+    Joints joints = new Joints();
+    for (int i = 0; i < PACKS / 2; i++) {
+      new Step(new SplittableRandom(SEED + 20_000 + i)).judgeCycle(joints);
+    }
+
+    System.out.println("joints in cycles from " + SEED + ": " + joints);
+    assertThat(joints.wrong).as("%s", joints).isZero();
+    assertThat(joints.named).as("%s", joints).isGreaterThan(joints.plain * 9 / 10);
   }
 
   /** How steep a cell's curve ends, no sheet knows of every cell: what the watch shows counts. */
@@ -206,11 +220,7 @@ class DrawnStepsTest {
       int cells = plan.series();
       int bad = random.nextInt(1, cells + 1);
       double usual = random.nextDouble(0.03, 0.09) / plan.ratedAh();
-      for (int cell = 1; cell <= cells; cell++) {
-        pack.ohms(cell, usual * random.nextDouble(0.75, 1.25));
-      }
-      double more = random.nextBoolean() ? usual * random.nextDouble(0.5, 6) : 0;
-      pack.ohms(bad, usual + more);
+      double more = joint(bad, usual);
       boolean isFull = random.nextBoolean();
       for (int cell = 1; cell <= cells && isFull; cell++) {
         pack.cell(cell, plan.ratedAh(), random.nextDouble(0.96, 0.99));
@@ -223,8 +233,67 @@ class DrawnStepsTest {
       // Twice the others' own on the plateau, or near full where a pulse is short.
       boolean isPlain = more > 2 * usual && 1000 * amps * usual > 10;
       isPlain &= isFull ? stepMs < 1_500 : stepMs < 10_000;
+      count(joints, isPlain, more > 0 ? bad : 0);
+    }
+
+    /** Sound cells, and in half of the packs a joint that one of them has beyond its own, ohm. */
+    private double joint(int bad, double usual) {
+      for (int cell = 1; cell <= plan.series(); cell++) {
+        pack.ohms(cell, usual * random.nextDouble(0.75, 1.25));
+      }
+      double more = random.nextBoolean() ? usual * random.nextDouble(0.5, 6) : 0;
+      pack.ohms(bad, usual + more);
+      return more;
+    }
+
+    /** Cells apart in charge and capacity, charged until one is full and emptied until one is. */
+    void judgeCycle(Joints joints) {
+      int cells = plan.series();
+      int bad = random.nextInt(1, cells + 1);
+      double usual = random.nextDouble(0.03, 0.09) / plan.ratedAh();
+      double more = joint(bad, usual);
+      double soc = random.nextDouble(0.2, 0.6);
+      for (int cell = 1; cell <= cells; cell++) {
+        double ah = plan.ratedAh() * random.nextDouble(0.9, 1);
+        pack.cell(cell, ah, soc + random.nextDouble(0.03));
+      }
+      double charge = plan.ratedAh() * random.nextDouble(0.15, 0.4);
+      flow(1_800_000, 0);
+      change(0, charge);
+      flow(600_000, charge);
+      pass(charge, (0.975 - most()) * 0.9 * plan.ratedAh());
+      flow(600_000, charge);
+      change(charge, 0);
+      flow(1_800_000, 0);
+      change(0, -amps);
+      flow(120_000, -amps);
+      pass(-amps, (least() - 0.02) * 0.9 * plan.ratedAh());
+      while (least() > 0.002) {
+        flow(stepMs, -amps);
+      }
+      change(-amps, 0);
+      flow(1_800_000, 0);
+      // As much as the others have, under a load that moves them by more than a coarse digit.
+      boolean isPlain = more > usual && 1000 * amps * usual > 5 && stepMs < 10_000;
+      count(joints, isPlain, more > 0 ? bad : 0);
+    }
+
+    /** Nothing is heard while so much flows. */
+    private void pass(double current, double ah) {
+      pack.skip(Math.max(0, Math.round(3_600_000 * ah / Math.abs(current))), current);
+    }
+
+    private double most() {
+      return IntStream.rangeClosed(1, plan.series()).mapToDouble(pack::soc).max().orElseThrow();
+    }
+
+    private double least() {
+      return IntStream.rangeClosed(1, plan.series()).mapToDouble(pack::soc).min().orElseThrow();
+    }
+
+    private void count(Joints joints, boolean isPlain, int bad) {
+      int named = bench.maybeStanding().map(found -> named(joints, found, bad)).orElse(0);
       joints.plain += isPlain ? 1 : 0;
-      int named = bench.maybeStanding().map(f -> named(joints, f, more > 0 ? bad : 0)).orElse(0);
       joints.named += isPlain ? named : 0;
     }
 
