@@ -40,7 +40,13 @@ record Cause(ApartCause word, int cell, String text) {
   /** How far below the median cell the one with the least capacity ends at the least, mV. */
   private static final double ENDS_BELOW_MV = 20;
 
-  static final Cause UNKNOWN = new Cause(ApartCause.UNKNOWN, 0, "The cause is not known yet.");
+  static final Cause UNKNOWN =
+      new Cause(
+          ApartCause.UNKNOWN,
+          0,
+          "Not known yet: no cell is surely ahead or behind, and no joint, sense wire or leak"
+              + " shows. A charge to the top shows who is ahead, a load switched on and off at half"
+              + " charge a bad joint, weeks of full charges a leak.");
 
   /**
    * What the judgement rests on.
@@ -132,7 +138,7 @@ record Cause(ApartCause word, int cell, String text) {
     int other = isBefore ? first - 1 : first + 1;
     // Two neighbours far apart in charge would hardly be off by the same, one each way.
     boolean isSure = e.runs().isOff(other) || (off == 1 && e.isNear());
-    return isSure ? wire(Math.min(first, other)) : null;
+    return isSure ? wire(Math.min(first, other), e.runs().offMv(first)) : null;
   }
 
   /** True where a neighbour is off as much the other way: within its own error, half of it. */
@@ -142,16 +148,17 @@ record Cause(ApartCause word, int cell, String text) {
     return Math.abs(e.runs().offMv(other) + e.runs().offMv(cell)) <= most;
   }
 
-  private static Cause wire(int first) {
+  private static Cause wire(int first, double mv) {
     return new Cause(
         ApartCause.WIRING,
         first + 1,
-        "Cells "
-            + (first + 1)
-            + " and "
-            + (first + 2)
-            + " are off by the same amount in opposite directions, charged and discharged alike:"
-            + " look at the sense wire between them.");
+        String.format(
+            Locale.ROOT,
+            "Cells %d and %d read about %.0f mV wrong in opposite directions, charged and"
+                + " discharged alike: look at the joint of the sense wire between them.",
+            first + 1,
+            first + 2,
+            Math.abs(mv)));
   }
 
   private static Cause input(int cell, double mv) {
@@ -231,8 +238,8 @@ record Cause(ApartCause word, int cell, String text) {
         cell,
         "Cell "
             + cell
-            + " holds less charge than all others, which balancing mends, and which comes back if"
-            + " it discharges itself.");
+            + " holds less charge than all others, which balancing mends. Where that comes back, it"
+            + " discharges itself.");
   }
 
   /** Where the leader of the top stands at the bottom. */
