@@ -114,7 +114,8 @@ record Cause(ApartCause word, int cell, String text) {
 
   /**
    * A wire between two cells moves both by the same amount, oppositely; an input moves its own cell
-   * alone. Where more than that is off, it is not wiring alone that is.
+   * alone. Where more than that is off, it is not wiring alone that is. A night that is one charge
+   * tells no wire: under one steady current a joint moves a cell alike.
    */
   private static @Nullable Cause wiring(Evidence e, int cells) {
     int first = -1;
@@ -210,7 +211,10 @@ record Cause(ApartCause word, int cell, String text) {
                 : "far more resistance"));
   }
 
-  /** A cell that surely falls behind, from full charge to full charge or while the pack stands. */
+  /**
+   * A cell that surely falls behind, from full charge to full charge or while the pack stands. Full
+   * charges of one day do not tell: a leak takes days for what leads are unsure of.
+   */
   private static Optional<Cause> leaking(Evidence e) {
     return e.told(FindingName.AGEING, AgeingResult.class)
         .flatMap(ageing -> ageing.leaking().stream().findFirst())
