@@ -11,8 +11,8 @@ import org.cellherd.pack.Spoken;
 
 /**
  * Whether the rows of a file can be of the planned pack, in the units of its columns, and of the
- * past. Half of the rows so far must contradict: a single false value is no reason to refuse. Takes
- * every row, keeps none.
+ * past. Half of the rows so far must contradict, or more than not from some row on: a single false
+ * value is no reason to refuse. Takes every row, keeps none.
  */
 final class ImportFit {
 
@@ -28,13 +28,14 @@ final class ImportFit {
   /** Full is 100 %; in tenths of a percent a fifth of a charge reads 200. */
   private static final double MOST_PCT = 150;
 
+  /** A board that starts sends false rows for a minute; more of them are another unit. */
+  private static final int MOST_FALSE = 100;
+
   private final PackPlan plan;
   private final long nowMs;
   private final List<Column> columns;
+  private final Share tooMany = new Share();
   private int mostCells;
-  private int tooManyCells;
-  private long rowsOfCells;
-  private long rowsOfTooMany;
   private long later;
   private long latestMs = Long.MIN_VALUE;
 
@@ -53,15 +54,13 @@ final class ImportFit {
             new Column("soc_pct", MOST_PCT, "%", "tenths of a percent", ImportFit::charge));
   }
 
-  /** Takes a row. */
-  void add(Reading row) {
-    columns.forEach(column -> column.add(row));
+  /** Takes a row of a line of the file. */
+  void add(int line, Reading row) {
+    columns.forEach(column -> column.add(line, row));
     int cells = row.cells().count();
     mostCells = Math.max(mostCells, cells);
-    rowsOfCells += cells > 0 ? 1 : 0;
-    if (cells > plan.series()) {
-      tooManyCells = rowsOfTooMany == 0 ? cells : tooManyCells;
-      rowsOfTooMany++;
+    if (cells > 0) {
+      tooMany.add(line, cells, plan.series());
     }
     later += row.timeMs() > nowMs ? 1 : 0;
     latestMs = Math.max(latestMs, row.timeMs());
@@ -77,23 +76,33 @@ final class ImportFit {
     return latestMs;
   }
 
-  /** What contradicts, each with what would be right; empty when nothing does. */
-  List<String> problems() {
+  /** The line from which on more rows contradict than not; beyond every line where none does. */
+  int doubtedFrom() {
+    int from = tooMany.doubtedFrom();
+    for (Column column : columns) {
+      from = Math.min(from, column.share.doubtedFrom());
+    }
+    return from;
+  }
+
+  /**
+   * What contradicts, each with what would be right; empty when nothing does.
+   *
+   * @param isDecided true where no later row can show that those in doubt were false ones
+   */
+  List<String> problems(boolean isDecided) {
     List<String> problems = new ArrayList<>();
-    columns.forEach(column -> column.problem().ifPresent(problems::add));
-    if (isMost(rowsOfTooMany, rowsOfCells)) {
+    columns.forEach(column -> column.problem(isDecided).ifPresent(problems::add));
+    if (tooMany.contradicts(isDecided)) {
       problems.add(tooMany());
     }
     return problems;
   }
 
-  private static boolean isMost(long some, long all) {
-    return some > 0 && some * 2 >= all;
-  }
-
   private String tooMany() {
-    return "most rows hold "
-        + Spoken.counted(tooManyCells, "cell")
+    return tooMany.where()
+        + "most rows hold "
+        + Spoken.counted((int) tooMany.first, "cell")
         + ", pack "
         + plan.id()
         + " has "
@@ -137,16 +146,14 @@ final class ImportFit {
     return r.socTenthPct().orElse(0) / 10.0;
   }
 
-  /** The sizes that one column states, and how many are beyond what its unit can be. */
+  /** The sizes that one column states, beyond what its unit can be or not. */
   private static final class Column {
     private final String name;
     private final double most;
     private final String unit;
     private final String likely;
     private final ToDoubleFunction<Reading> value;
-    private long stated;
-    private long beyond;
-    private double firstBeyond;
+    private final Share share = new Share();
 
     Column(String name, double most, String unit, String likely, ToDoubleFunction<Reading> value) {
       this.name = name;
@@ -156,27 +163,66 @@ final class ImportFit {
       this.value = value;
     }
 
-    void add(Reading row) {
+    void add(int line, Reading row) {
       double size = Math.abs(value.applyAsDouble(row));
-      stated += size > 0 ? 1 : 0;
-      if (size > most) {
-        firstBeyond = beyond == 0 ? size : firstBeyond;
-        beyond++;
+      if (size > 0) {
+        share.add(line, size, most);
       }
     }
 
-    Optional<String> problem() {
-      return isMost(beyond, stated)
+    Optional<String> problem(boolean isDecided) {
+      return share.contradicts(isDecided)
           ? Optional.of(
               String.format(
                   Locale.ROOT,
-                  "%s reads %s %s, and in most rows more than %s: are these %s?",
+                  "%s%s reads %s %s, and in most rows more than %s: are these %s?",
+                  share.where(),
                   name,
-                  Spoken.digits(firstBeyond, 4),
+                  Spoken.digits(share.first, 4),
                   unit,
                   Spoken.digits(most, 4),
                   likely))
           : Optional.empty();
+    }
+  }
+
+  /** How many values are beyond what can be, in all rows and in those that came last. */
+  private static final class Share {
+    private long stated;
+    private long beyond;
+    private int excess;
+    private int sinceLine;
+    private double first;
+
+    void add(int line, double value, double most) {
+      boolean isBeyond = value > most;
+      stated++;
+      beyond += isBeyond ? 1 : 0;
+      if (excess > MOST_FALSE) {
+        return;
+      }
+      if (excess == 0 && isBeyond) {
+        sinceLine = line;
+        first = value;
+      }
+      excess = Math.max(0, excess + (isBeyond ? 1 : -1));
+    }
+
+    int doubtedFrom() {
+      return excess == 0 ? Integer.MAX_VALUE : sinceLine;
+    }
+
+    boolean contradicts(boolean isDecided) {
+      return isMost() || excess > (isDecided ? 1 : MOST_FALSE);
+    }
+
+    private boolean isMost() {
+      return beyond > 0 && beyond * 2 >= stated;
+    }
+
+    /** Where in the file, unless most of all rows contradict. */
+    String where() {
+      return isMost() ? "" : "from line " + sinceLine + ": ";
     }
   }
 }

@@ -13,18 +13,21 @@ import org.cellherd.protocol.ReadingCsvReader;
 
 /**
  * The rows of a file, read once: so many at a time, in which nothing may contradict before they are
- * handed out. One thread.
+ * handed out. Those from which on most contradict wait for what follows them. One thread.
  */
 final class ImportRows {
 
   /** Some 5 MB of readings. */
   static final int AT_A_TIME = 1 << 14;
 
+  private record Row(int line, Reading reading) {}
+
   private final Path source;
   private final CsvLines lines;
   private final ReadingCsvReader reader;
   private final ImportFit fit;
   private final boolean anyway;
+  private final List<Row> rows = new ArrayList<>();
   private int line = 1;
   private int firstLine = 2;
 
@@ -47,21 +50,48 @@ final class ImportRows {
    * @throws Stop when most rows contradict, or the file cannot be read
    */
   List<Reading> next() {
-    firstLine = line + 1;
-    List<Reading> rows = new ArrayList<>();
+    firstLine = rows.isEmpty() ? line + 1 : rows.get(0).line();
+    boolean isEnd = read();
+    int settled = isEnd || anyway ? rows.size() : settled();
+    // As many as are held at a time wait for no more of them.
+    boolean isDecided = isEnd || settled == 0;
+    refuse(fit.problems(isDecided));
+    List<Row> out = isDecided ? rows : rows.subList(0, settled);
+    List<Reading> next = out.stream().map(Row::reading).toList();
+    out.clear();
+    return next;
+  }
+
+  /** Fills up the rows; true at the end of the file. */
+  private boolean read() {
     try {
-      Optional<String> text = lines.next();
-      while (text.isPresent()) {
-        reader.read(++line, text.get()).ifPresent(rows::add);
-        text = rows.size() < AT_A_TIME ? lines.next() : Optional.empty();
+      while (rows.size() < AT_A_TIME) {
+        Optional<String> text = lines.next();
+        if (text.isEmpty()) {
+          return true;
+        }
+        line++;
+        reader.read(line, text.get()).ifPresent(this::take);
       }
+      return false;
     } catch (IOException unreadable) {
       Stop cause = FileCause.unreadable(source, unreadable);
       throw firstLine == 2 ? cause : new Stop(cause.exitCode(), cause.getMessage() + "\n" + kept());
     }
-    rows.forEach(fit::add);
-    refuse(fit.problems());
-    return rows;
+  }
+
+  private void take(Reading row) {
+    rows.add(new Row(line, row));
+    fit.add(line, row);
+  }
+
+  private int settled() {
+    int doubted = fit.doubtedFrom();
+    int settled = rows.size();
+    while (settled > 0 && rows.get(settled - 1).line() >= doubted) {
+      settled--;
+    }
+    return settled;
   }
 
   /** Ends all where something contradicts, before the rows handed out last are stored. */
@@ -75,7 +105,7 @@ final class ImportRows {
   private String kept() {
     return firstLine == 2
         ? "Nothing was stored"
-        : "Only the rows before line " + firstLine + " were stored";
+        : "Only the rows before line " + firstLine + " were stored; the mended file adds the rest";
   }
 
   /** What was seen of them so far. */

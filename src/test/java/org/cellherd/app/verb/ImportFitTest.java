@@ -184,4 +184,60 @@ class ImportFitTest {
         .contains("is no UTF-8 text", "before line " + (ImportRows.AT_A_TIME + 2));
     assertThat(stored()).isEqualTo(ImportRows.AT_A_TIME);
   }
+
+  /**
+   * Volts, in which a false value stands alone here and there, up to a drawn row, and millivolts
+   * from it.
+   */
+  private static int turn(Path file, Random random) throws IOException {
+    StringBuilder lines = new StringBuilder("time,cell_1_v\n");
+    int right = 1 + random.nextInt(3 * ImportRows.AT_A_TIME);
+    int wrong = 2 + random.nextInt(2 * ImportRows.AT_A_TIME);
+    for (int i = 0; i < right + wrong; i++) {
+      boolean isFalse = i < right - 1 && random.nextInt(1000) == 0;
+      lines.append(PAST.plusSeconds(i)).append(isFalse || i >= right ? ",3331\n" : ",3.331\n");
+    }
+    Files.writeString(file, lines);
+    return right;
+  }
+
+  /** However few rows the file goes on for, and however many right ones stand before. */
+  @ParameterizedTest
+  @ValueSource(longs = {14, 15, 16, 17, 18, 19, 20, 21})
+  void noRowBehindAChangeOfUnitIsStored(long seed) throws Exception {
+    int right = turn(folder.resolve("rows.csv"), new Random(seed));
+
+    Said said = imported();
+
+    assertThat(said.code()).as("seed %d, %d right: %s", seed, right, said).isEqualTo(2);
+    assertThat(said.err()).contains("are these millivolts?");
+    int stored = Files.exists(folder.resolve("log.db")) ? stored() : 0;
+    assertThat(stored).isLessThanOrEqualTo(right);
+    assertThat(said.err())
+        .contains(
+            stored == 0
+                ? "Nothing was stored"
+                : "Only the rows before line " + (stored + 2) + " were stored");
+  }
+
+  /** The rows right before and behind it are right. */
+  @ParameterizedTest
+  @ValueSource(longs = {22, 23, 24})
+  void aFalseValueThatStandsAloneRefusesNoFile(long seed) throws Exception {
+    Random random = new Random(seed);
+    StringBuilder lines = new StringBuilder("time,cell_1_v,temp_1_c\n");
+    int rows = ImportRows.AT_A_TIME + 1 + random.nextInt(ImportRows.AT_A_TIME);
+    for (int i = 0; i < rows; i++) {
+      boolean isFalse = (rows - i) % 2 == 1 && (random.nextInt(9) == 0 || i == rows - 1);
+      String warm = i % 9000 == 0 ? (i == 18_000 ? "6553.5" : "21.5") : "";
+      lines.append(PAST.plusSeconds(i)).append(isFalse ? ",65.5," : ",3.331,");
+      lines.append(warm).append('\n');
+    }
+    Files.writeString(folder.resolve("rows.csv"), lines);
+
+    Said said = imported();
+
+    assertThat(said.code()).as("seed %d: %s", seed, said).isZero();
+    assertThat(stored()).isEqualTo(rows);
+  }
 }
