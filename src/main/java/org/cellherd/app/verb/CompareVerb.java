@@ -55,13 +55,7 @@ final class CompareVerb implements Callable<Integer> {
       description = "The same of a pack that was taken apart; may be repeated.")
   private List<String> donors = new ArrayList<>();
 
-  @Mixin private CentreOptions centre;
-
-  @Option(
-      names = "--site",
-      paramLabel = "NAME",
-      description = "With --store: whose log, as the centre holds it.")
-  private @Nullable String site;
+  @Mixin private SiteOptions site;
 
   @Option(
       names = "--pack",
@@ -80,13 +74,13 @@ final class CompareVerb implements Callable<Integer> {
     options.check();
     picture.check();
     html.ifPresent(FileCause::checkWritable);
-    Optional<FetchedLog> held = FetchedLog.ifAsked(centre, site, pack);
+    Optional<FetchedLog> held = site.log(pack);
     if (sources.isEmpty() && donors.isEmpty() && held.isEmpty()) {
       throw Stop.usage("compare what? name logs or CSV files of capacity tests");
     }
     ComparedSources gathered = new ComparedSources(options);
     donors.forEach(donor -> gathered.add(donor, true));
-    held.ifPresent(log -> gathered.add(log, site + "/" + pack));
+    held.ifPresent(gathered::add);
     sources.forEach(source -> gathered.add(source, false));
     List<ComparedPack> packs = gathered.packs();
     options.checkNames(packs.stream().map(ComparedPack::name).toList());

@@ -76,14 +76,10 @@ final class ComparedSources {
     }
   }
 
-  /**
-   * Adds a pack as a centre holds it.
-   *
-   * @param what names it in what is said
-   */
-  void add(FetchedLog held, String what) {
+  /** Adds a pack as a centre holds it. */
+  void add(FetchedLog held) {
     try {
-      log(held.log(), () -> plan(held.plan()).toList(), Optional.empty(), false, what);
+      log(held.log(), () -> plan(held.plan()).toList(), Optional.empty(), false, held.name());
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }

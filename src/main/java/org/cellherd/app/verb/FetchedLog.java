@@ -8,11 +8,12 @@ import java.util.Optional;
 import java.util.stream.Stream;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
+import org.cellherd.app.config.ConfigFiles;
+import org.cellherd.app.config.PackConfig;
 import org.cellherd.fleet.Centre;
 import org.cellherd.fleet.CentreTrouble;
 import org.cellherd.fleet.SiteLog;
 import org.cellherd.pack.StorageFailure;
-import org.jspecify.annotations.Nullable;
 
 /**
  * A pack's log and plan as a centre holds them, in files of a folder that goes with the program. A
@@ -20,23 +21,9 @@ import org.jspecify.annotations.Nullable;
  *
  * @param log the log
  * @param plan the plan
+ * @param name of site and pack
  */
-record FetchedLog(Path log, Path plan) {
-
-  /** What is wrong where one of the options is missing. */
-  static final String TOGETHER = "--store, --site and --pack go together";
-
-  /** Fetches them where any of the options was given; all three are wanted then. */
-  static Optional<FetchedLog> ifAsked(
-      CentreOptions options, @Nullable String site, @Nullable String pack) {
-    if (!options.isGiven() && site == null && pack == null) {
-      return Optional.empty();
-    }
-    if (site == null || pack == null || !options.isGiven()) {
-      throw Stop.usage(TOGETHER);
-    }
-    return Optional.of(of(options, site, pack));
-  }
+record FetchedLog(Path log, Path plan, String name) {
 
   /** Fetches them. */
   static FetchedLog of(CentreOptions options, String site, String pack) {
@@ -44,22 +31,46 @@ record FetchedLog(Path log, Path plan) {
       Path folder = folder();
       SiteLog held = SiteLog.newest(centre, site);
       Path plan = folder.resolve("plan.toml");
-      Files.writeString(
-          plan,
-          held.planText(pack)
-              .orElseThrow(
-                  () ->
-                      Stop.usage(
-                          "the centre knows no pack \"" + pack + "\" of site \"" + site + "\"")));
+      String named = "pack \"" + pack + "\" of site \"" + site + "\"";
+      String text =
+          held.planText(pack).orElseThrow(() -> Stop.usage("the centre knows no " + named));
+      try {
+        plan(plan, text, pack);
+      } catch (IllegalArgumentException unreadable) {
+        throw new Stop(ExitCode.STORE, named + ": " + unreadable.getMessage());
+      }
       Path log = folder.resolve("log.db");
       held.rebuild(log, Optional.of(pack));
-      return new FetchedLog(log, plan);
+      return new FetchedLog(log, plan, site + "/" + pack);
     } catch (CentreTrouble trouble) {
       throw CentreOptions.stop(trouble);
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     } catch (IOException cannot) {
       throw new Stop(ExitCode.STORE, "no room for a copy of the log: " + cannot.getMessage());
+    }
+  }
+
+  /**
+   * Writes a pack's plan, as its site sent it, into a file and reads it.
+   *
+   * @throws IllegalArgumentException when this version cannot read it
+   */
+  static PackConfig plan(Path file, String text, String pack) throws IOException {
+    Files.writeString(file, text);
+    try {
+      return ConfigFiles.loadPlans(file).packs().stream()
+          .filter(p -> p.plan().id().equals(pack))
+          .findFirst()
+          .orElseThrow(() -> new IllegalArgumentException("its plan is another pack's"));
+    } catch (Stop unknown) {
+      String first = String.valueOf(unknown.getMessage()).lines().findFirst().orElseThrow();
+      throw new IllegalArgumentException(
+          "its plan is of another version of cellherd, which this one, "
+              + ProgramVersion.text()
+              + ", cannot read: "
+              + first.replace(file + ":", "line "),
+          unknown);
     }
   }
 

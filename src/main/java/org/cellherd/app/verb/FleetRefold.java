@@ -1,7 +1,6 @@
 package org.cellherd.app.verb;
 
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
@@ -15,7 +14,6 @@ import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
-import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.daemon.Refold;
 import org.cellherd.fleet.Centre;
@@ -91,11 +89,10 @@ final class FleetRefold {
     Path plan = folder.resolve("plan.toml");
     Path log = folder.resolve("log.db");
     try {
-      Files.writeString(
-          plan,
+      String text =
           held.planText(pack)
-              .orElseThrow(() -> new IllegalArgumentException("its site sent no plan")));
-      PackConfig config = config(plan, pack);
+              .orElseThrow(() -> new IllegalArgumentException("its site sent no plan"));
+      PackConfig config = FetchedLog.plan(plan, text, pack);
       held.rebuildToFold(log, pack);
       return folded(log, config);
     } catch (StorageFailure failure) {
@@ -117,17 +114,6 @@ final class FleetRefold {
     return isOurs
         ? LogOptions.storeStop(failure)
         : new IllegalArgumentException(failure.getMessage(), failure);
-  }
-
-  private static PackConfig config(Path file, String pack) {
-    try {
-      return ConfigFiles.loadPlans(file).packs().stream()
-          .filter(p -> p.plan().id().equals(pack))
-          .findFirst()
-          .orElseThrow(() -> new IllegalArgumentException("its plan is another pack's"));
-    } catch (Stop wrong) {
-      throw new IllegalArgumentException(wrong.getMessage(), wrong);
-    }
   }
 
   private static List<Finding> folded(Path log, PackConfig pack) throws StorageFailure {

@@ -35,13 +35,7 @@ final class LogOptions {
   @Option(names = "--db", paramLabel = "FILE", description = "The log; else the one of the config.")
   private @Nullable Path db;
 
-  @Mixin private CentreOptions centre;
-
-  @Option(
-      names = "--site",
-      paramLabel = "NAME",
-      description = "With --store: whose log, as the centre holds it.")
-  private @Nullable String site;
+  @Mixin private SiteOptions site;
 
   @Option(
       names = "--pack",
@@ -60,17 +54,14 @@ final class LogOptions {
 
   /** A log at a centre becomes a file of this computer's, for this verb's time. */
   private void fetch() {
-    if (isFetched || (!centre.isGiven() && site == null)) {
+    if (isFetched || !site.isGiven()) {
       return;
     }
     isFetched = true;
-    if (site == null || pack == null || !centre.isGiven()) {
-      throw Stop.usage(FetchedLog.TOGETHER);
-    }
     if (db != null) {
       throw Stop.usage("--db or --store, not both");
     }
-    FetchedLog fetched = FetchedLog.of(centre, site, pack);
+    FetchedLog fetched = site.log(pack).orElseThrow();
     db = fetched.log();
     if (plan == null && !config.isGiven()) {
       plan = fetched.plan();
@@ -88,12 +79,7 @@ final class LogOptions {
 
   /** True when any of the options was given. */
   boolean isGiven() {
-    return db != null
-        || centre.isGiven()
-        || site != null
-        || pack != null
-        || plan != null
-        || config.isGiven();
+    return db != null || site.isGiven() || pack != null || plan != null || config.isGiven();
   }
 
   /** The broker of the config, if there is one. */
@@ -213,7 +199,7 @@ final class LogOptions {
 
   /** Refuses a log that is read from a centre, as a copy that goes with this program. */
   void refuseCentre(String why) {
-    if (centre.isGiven() || site != null) {
+    if (site.isGiven()) {
       throw Stop.usage("a log at a centre " + why);
     }
   }

@@ -14,6 +14,7 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.fleet.GatherSettings;
 import org.cellherd.fleet.Gatherer;
+import org.cellherd.fleet.HeldLog;
 import org.cellherd.fleet.TestCentre;
 import org.cellherd.forward.ForwardSettings;
 import org.cellherd.forward.Forwarder;
@@ -113,6 +114,31 @@ class FleetRefoldTest {
         .containsPattern("ridge/crate: cannot be analysed: .+; \\d left");
     assertThat(lines(centre.text(RESULTS))).isEqualTo(lines(ofSites));
     assertThat(Said.by(refold).out().strip()).isEqualTo("Packs to bring up to date: 0.");
+  }
+
+  /** Which nobody at the centre can mend: it says so, and names no file of its own making. */
+  @Test
+  void aPlanOfAnotherVersionIsRefusedInOneLine() throws Exception {
+    Path log = folder.resolve("log.db");
+    Said.whenDone(List.of("simulate", "healthy-night", "--log", log.toString()));
+    String plan = Files.readString(folder.resolve("log.toml")) + "shape = \"blade\"\nhue = 3\n";
+    TestCentre centre = TestCentre.fresh();
+    try (LogFile file = LogFile.open(log, OpenMode.WRITER)) {
+      HeldLog.hold(centre, "hill", file, Map.of("crate", plan), parcel -> true);
+    }
+    String[] store = {"--store", centre.url("postgres")};
+    String why = "its plan is of another version of cellherd, which this one, ";
+
+    Said asked = Said.by("balance", store[0], store[1], "--site", "hill", "--pack", "crate");
+    Said refold = Said.by("gather", "--refold", store[0], store[1]);
+
+    assertThat(asked.code()).isEqualTo(ExitCode.STORE);
+    assertThat(asked.err().lines()).hasSize(1);
+    assertThat(asked.err())
+        .contains("site \"hill\"", "pack \"crate\"", why, "shape: unknown key")
+        .doesNotContain("/");
+    assertThat(refold.code()).isEqualTo(ExitCode.STORE);
+    assertThat(refold.out()).contains("hill/crate: cannot be analysed: " + why);
   }
 
   private static List<String> lines(String results) {
