@@ -90,21 +90,30 @@ public record AnalysisSettings(
 
   /** The same with a dead zone that is known, mA. */
   public AnalysisSettings withDeadZoneMa(int value) {
-    return with(balancedMv, balancedHoldMs, OptionalInt.of(value), zone);
+    return with(balancedMv, balancedHoldMs, OptionalInt.of(value), zone, sensors);
   }
 
   /** The same with days that begin at midnight in a zone. */
   public AnalysisSettings withZone(ZoneId value) {
-    return with(balancedMv, balancedHoldMs, deadZoneMa, value);
+    return with(balancedMv, balancedHoldMs, deadZoneMa, value, sensors);
   }
 
   /** The same with a spread in mV that counts as balanced when held so long. */
   public AnalysisSettings withBalanced(int spreadMv, long holdMs) {
-    return with(spreadMv, holdMs, deadZoneMa, zone);
+    return with(spreadMv, holdMs, deadZoneMa, zone, sensors);
+  }
+
+  /** The same with what a meter has shown of the board's errors. */
+  public AnalysisSettings withSensors(SensorErrors known) {
+    return with(balancedMv, balancedHoldMs, deadZoneMa, zone, known);
   }
 
   private AnalysisSettings with(
-      int newBalancedMv, long newHoldMs, OptionalInt newDeadZoneMa, ZoneId newZone) {
+      int newBalancedMv,
+      long newHoldMs,
+      OptionalInt newDeadZoneMa,
+      ZoneId newZone,
+      SensorErrors newSensors) {
     return new AnalysisSettings(
         kneeMv,
         lowKneeMv,
@@ -116,22 +125,6 @@ public record AnalysisSettings(
         newHoldMs,
         newDeadZoneMa,
         newZone,
-        sensors);
-  }
-
-  /** The same with what a meter has shown of the board's errors. */
-  public AnalysisSettings withSensors(SensorErrors known) {
-    return new AnalysisSettings(
-        kneeMv,
-        lowKneeMv,
-        blindFromMv,
-        blindToMv,
-        crossingMv,
-        bleedFromMv,
-        balancedMv,
-        balancedHoldMs,
-        deadZoneMa,
-        zone,
-        known);
+        newSensors);
   }
 }

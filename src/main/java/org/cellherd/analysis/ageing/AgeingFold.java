@@ -24,7 +24,7 @@ public final class AgeingFold implements FindingFold {
   private static final FoldKind KIND =
       new FoldKind(
           FindingName.AGEING,
-          8,
+          9,
           Set.of(FindingName.BALANCE, FindingName.CAPACITY, FindingName.SOC));
   private static final long EACH_MS = 30L * 86_400_000;
   private static final double LEAST_DAYS = 1;
@@ -40,7 +40,7 @@ public final class AgeingFold implements FindingFold {
   /** A fold that has seen nothing. */
   public AgeingFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.moment = moment;
-    book = new UsageBook(plan, settings, moment);
+    book = new UsageBook(plan, moment);
     history = new CapacityHistory(plan.ratedAh());
     growth = new LeadGrowth(plan.ratedAh(), plan.series());
     report = new AgeingReport(plan, moment, book, history, growth);

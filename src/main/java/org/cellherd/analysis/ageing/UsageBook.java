@@ -1,11 +1,10 @@
 package org.cellherd.analysis.ageing;
 
-import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.flow.CountedCharge;
 import org.cellherd.analysis.flow.Tally;
+import org.cellherd.analysis.moment.Amounts;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Moments;
@@ -34,16 +33,17 @@ final class UsageBook {
   private long firstUpMs = -1;
   private long lastUpMs;
 
-  UsageBook(PackPlan plan, AnalysisSettings settings, Moment moment) {
+  UsageBook(PackPlan plan, Moment moment) {
     this.plan = plan;
     this.moment = moment;
-    charge = new CountedCharge(plan, settings, moment);
+    charge = new CountedCharge(plan, moment);
     temperatures = new CellTemperatures(plan);
   }
 
   void accept(LogEntry entry) {
-    if (charge.accept(entry)) {
-      count(charge.flow().amounts());
+    charge.accept();
+    if (moment.flow().isCounted()) {
+      count(moment.flow().amounts());
     }
     if (entry instanceof Reading reading) {
       lastUpMs = moment.readingUpMs();

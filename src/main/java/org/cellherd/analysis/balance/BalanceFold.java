@@ -10,9 +10,9 @@ import org.cellherd.analysis.Bounce;
 import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
-import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
+import org.cellherd.analysis.moment.Flow;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.state.State;
@@ -25,7 +25,7 @@ import org.cellherd.pack.Reading;
  * finding at the end of each charge that came to the top. Belongs to one thread.
  */
 public final class BalanceFold implements FindingFold {
-  private static final FoldKind KIND = FoldKind.of(FindingName.BALANCE, 27);
+  private static final FoldKind KIND = FoldKind.of(FindingName.BALANCE, 28);
 
   /** Slow parts of a cell's resistance come within a quarter of an hour or so (from memory). */
   private static final double SLOW_MS = 15 * 60_000.0;
@@ -66,13 +66,13 @@ public final class BalanceFold implements FindingFold {
     if (parts.episode.isOver(moment, countAh())) {
       closeCharge();
     }
-    boolean isCounted = parts.flow.accept(entry);
     if (!(entry instanceof Reading reading)) {
       return;
     }
-    double unsure = isCounted ? parts.flow.amounts().samplingSquared() : 0;
+    boolean isCounted = moment.flow().isCounted();
+    double unsure = isCounted ? moment.flow().amounts().samplingSquared() : 0;
     if (isCounted) {
-      netHalves += parts.flow.amounts().charged() - parts.flow.amounts().discharged();
+      netHalves += moment.flow().amounts().net();
       samplingSquared += unsure;
     }
     if (moment.present() > 0) {

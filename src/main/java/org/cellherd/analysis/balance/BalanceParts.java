@@ -14,7 +14,6 @@ import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.estimate.BleedPull;
 import org.cellherd.analysis.estimate.LeadEstimator;
-import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.PackPlan;
@@ -46,7 +45,6 @@ final class BalanceParts {
   final PackPlan plan;
   final AnalysisSettings settings;
   final Moment moment;
-  final Flow flow;
   final SmoothedCells smoothed;
   final Crossings crossings;
   final KneeMap map;
@@ -77,7 +75,6 @@ final class BalanceParts {
     this.settings = settings;
     this.moment = moment;
     int cells = plan.series();
-    flow = new Flow(plan, moment);
     smoothed = new SmoothedCells(cells);
     crossings = new Crossings(cells, settings.crossingMv());
     map = new KneeMap(crossings);
@@ -363,7 +360,6 @@ final class BalanceParts {
   }
 
   void state(State io) {
-    flow.state(io);
     smoothed.state(io);
     crossings.state(io);
     map.state(io);

@@ -8,11 +8,10 @@ import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.flow.CellTemperatures;
-import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.flow.CurrentError;
-import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
+import org.cellherd.analysis.moment.Flow;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.result.CapacityResult.EndReason;
@@ -30,7 +29,7 @@ import org.cellherd.pack.Reading;
  */
 public final class CapacityFold implements FindingFold {
   private static final FoldKind KIND =
-      new FoldKind(FindingName.CAPACITY, 8, Set.of(FindingName.BALANCE));
+      new FoldKind(FindingName.CAPACITY, 9, Set.of(FindingName.BALANCE));
   private static final long STOPPED_MS = 60_000;
   private static final long FORGOTTEN_MS = 24 * 3_600_000L;
   private static final int SUDDEN_MV = 50;
@@ -43,7 +42,6 @@ public final class CapacityFold implements FindingFold {
   private final Moment moment;
   private final int tripMv;
   private final Flow flow;
-  private final ChargeEnd top;
   private final CurrentError current;
   private final CellTemperatures temperatures;
   private final Discharge discharge;
@@ -60,8 +58,7 @@ public final class CapacityFold implements FindingFold {
     this.plan = plan;
     this.moment = moment;
     tripMv = plan.board().map(b -> b.tripLowMv().orElse(0)).orElse(0);
-    flow = new Flow(plan, moment);
-    top = new ChargeEnd(plan, settings, moment);
+    flow = moment.flow();
     current = new CurrentError(plan, settings, moment);
     temperatures = new CellTemperatures(plan);
     discharge = new Discharge(new LowCrossings(plan, settings));
@@ -75,30 +72,29 @@ public final class CapacityFold implements FindingFold {
 
   @Override
   public void accept(LogEntry entry) {
-    boolean isCounted = flow.accept(entry);
     current.accept(entry);
-    learn(isCounted);
+    learn();
     if (entry instanceof Reading && moment.currentMa() > 0 && !current.isStill()) {
       discharge.charging(moment);
     }
-    boolean isTop = top.accept(entry);
+    boolean isTop = moment.chargeEnd().isTop();
     if (isTop && !wasTop) {
-      current.full(top.kind());
+      current.full(moment.chargeEnd().kind());
     }
     wasTop = entry instanceof Reading ? isTop : wasTop;
     if (isTop) {
-      discharge.begin(top, moment);
+      discharge.begin(moment);
       isOpen = true;
       hasTripped = false;
       restLowest = NONE;
     } else if (isOpen && entry instanceof Reading reading) {
-      take(reading, isCounted);
+      take(reading);
     }
   }
 
   /** Offset of the current, from one full charge to the next. */
-  private void learn(boolean isCounted) {
-    if (isCounted || flow.isAcrossGap()) {
+  private void learn() {
+    if (flow.isCounted() || flow.isAcrossGap()) {
       current.counted(flow.amounts());
     }
     if (flow.isAcrossGap()) {
@@ -106,8 +102,8 @@ public final class CapacityFold implements FindingFold {
     }
   }
 
-  private void take(Reading reading, boolean isCounted) {
-    if (isCounted) {
+  private void take(Reading reading) {
+    if (flow.isCounted()) {
       int tenthC = temperatures.mean(reading.temperatures());
       discharge.add(flow.amounts(), moment, tenthC, current.isStill());
     } else if (flow.isAcrossGap()) {
@@ -119,7 +115,7 @@ public final class CapacityFold implements FindingFold {
     if (moment.currentMa() < 0 && !current.isStill()) {
       drawing();
     } else if (discharge.hasBegun()) {
-      discharge.pause(isCounted);
+      discharge.pause(flow.isCounted());
       pausing(reading);
     }
   }
@@ -206,8 +202,6 @@ public final class CapacityFold implements FindingFold {
 
   @Override
   public void state(State io) {
-    flow.state(io);
-    top.state(io);
     current.state(io);
     discharge.state(io);
     report.state(io);

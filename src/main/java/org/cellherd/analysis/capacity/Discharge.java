@@ -4,10 +4,10 @@ import java.util.List;
 import java.util.OptionalInt;
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.flow.Amounts;
-import org.cellherd.analysis.flow.ChargeEnd;
-import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.flow.Tally;
+import org.cellherd.analysis.moment.Amounts;
+import org.cellherd.analysis.moment.ChargeEnd;
+import org.cellherd.analysis.moment.Flow;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Moments;
@@ -49,7 +49,8 @@ final class Discharge {
   }
 
   /** The pack is full: begin anew. */
-  void begin(ChargeEnd top, Moment moment) {
+  void begin(Moment moment) {
+    ChargeEnd top = moment.chargeEnd();
     startKind = top.kind();
     topCell = top.topHighestCell();
     behindAtTop = top.behind(moment);

@@ -1,7 +1,7 @@
 package org.cellherd.analysis.charge;
 
-import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.Tally;
+import org.cellherd.analysis.moment.Amounts;
 import org.cellherd.analysis.state.State;
 
 /**

@@ -2,8 +2,8 @@ package org.cellherd.analysis.charge;
 
 import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.CountedCharge;
+import org.cellherd.analysis.moment.Amounts;
 import org.cellherd.analysis.result.Anchor;
 import org.cellherd.analysis.state.State;
 

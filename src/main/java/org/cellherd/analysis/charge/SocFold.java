@@ -12,11 +12,11 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.cell.CellCurve;
-import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.flow.CurrentError;
-import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
+import org.cellherd.analysis.moment.ChargeEnd;
+import org.cellherd.analysis.moment.Flow;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.result.Anchor;
@@ -34,7 +34,7 @@ import org.cellherd.pack.Reading;
  */
 public final class SocFold implements FindingFold {
   private static final FoldKind KIND =
-      new FoldKind(FindingName.SOC, 5, Set.of(FindingName.CAPACITY));
+      new FoldKind(FindingName.SOC, 6, Set.of(FindingName.CAPACITY));
   private static final double HALVES_PER_AH = Flow.CHARGE_PER_MAH * 1000.0;
   private static final long EMPTY_HOLD_MS = 10_000;
   private static final long REST_EVERY_MS = 3_600_000;
@@ -51,7 +51,6 @@ public final class SocFold implements FindingFold {
   private final AnalysisSettings settings;
   private final Moment moment;
   private final Flow flow;
-  private final ChargeEnd top;
   private final CellCurve curve;
   private final CurrentError current;
   private final SocCount count;
@@ -75,8 +74,7 @@ public final class SocFold implements FindingFold {
     this.plan = plan;
     this.settings = settings;
     this.moment = moment;
-    flow = new Flow(plan, moment);
-    top = new ChargeEnd(plan, settings, moment);
+    flow = moment.flow();
     curve = CellCurve.of(plan.chemistry());
     current = new CurrentError(plan, settings, moment);
     count = new SocCount(plan.ratedAh());
@@ -91,13 +89,11 @@ public final class SocFold implements FindingFold {
   @Override
   public void accept(LogEntry entry) {
     knownUpMs = -1;
-    boolean isCounted = flow.accept(entry);
-    boolean isTop = top.accept(entry);
     current.accept(entry);
     if (!(entry instanceof Reading)) {
       return;
     }
-    if (isCounted) {
+    if (flow.isCounted()) {
       step();
     } else if (moment.stepMs() > 0) {
       double unheardAh = greatestMa / 1000.0 * moment.stepMs() / 3_600_000.0;
@@ -105,7 +101,7 @@ public final class SocFold implements FindingFold {
       current.unheard(unheardAh);
       spans.breakOff();
     }
-    anchors(isTop);
+    anchors(moment.chargeEnd().isTop());
   }
 
   /**
@@ -139,15 +135,15 @@ public final class SocFold implements FindingFold {
     int least = plan.limits().fullMv() * 10;
     boolean isEven = moment.lowest() >= least || lowestBefore() >= least;
     Anchor how =
-        switch (top.kind()) {
+        switch (moment.chargeEnd().kind()) {
           case TAIL -> isEven ? Anchor.FULL : Anchor.NEARLY_FULL;
           case FIRST_CELL -> Anchor.FIRST_CELL;
           case ABSORB_TIMER -> Anchor.ABSORBED;
           case UNKNOWN, NONE -> Anchor.FIRST_SIGHT;
         };
     if (!wasTop) {
-      spans.top(top.kind() == ChargeTermination.TAIL);
-      current.full(top.kind());
+      spans.top(moment.chargeEnd().kind() == ChargeTermination.TAIL);
+      current.full(moment.chargeEnd().kind());
     }
     set(how, how.pct());
   }
@@ -260,6 +256,7 @@ public final class SocFold implements FindingFold {
 
   /** Time since the pack was last at its top, ms; empty before the first. */
   public OptionalLong sinceFullMs() {
+    ChargeEnd top = moment.chargeEnd();
     return top.kind() == ChargeTermination.NONE
         ? OptionalLong.empty()
         : OptionalLong.of(Math.max(0, moment.upMs() - top.topUpMs()));
@@ -286,8 +283,8 @@ public final class SocFold implements FindingFold {
               moment.wallMs(anchorUpMs),
               "more charge was counted "
                   + (count.overrunAh() > 0 ? "in" : "out")
-                  + " than the pack can hold: the current sensor prints a current that is not there,"
-                  + " or a load or charger goes round it",
+                  + " than the pack can hold: the current sensor prints a current that is not"
+                  + " there, or a load or charger goes round it",
               "the current with everything switched off",
               Facts.of().put("overrun_ah", count.overrunAh(), 1).build()));
     }
@@ -345,8 +342,6 @@ public final class SocFold implements FindingFold {
   @Override
   public void state(State io) {
     knownUpMs = -1;
-    flow.state(io);
-    top.state(io);
     current.state(io);
     count.state(io);
     spans.state(io);

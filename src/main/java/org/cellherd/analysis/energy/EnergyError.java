@@ -1,8 +1,8 @@
 package org.cellherd.analysis.energy;
 
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.flow.Amounts;
-import org.cellherd.analysis.flow.Flow;
+import org.cellherd.analysis.moment.Amounts;
+import org.cellherd.analysis.moment.Flow;
 import org.cellherd.analysis.state.State;
 
 /**

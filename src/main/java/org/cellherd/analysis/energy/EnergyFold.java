@@ -12,12 +12,12 @@ import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.flow.CountedCharge;
 import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
+import org.cellherd.analysis.moment.Amounts;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.EnergyResult;
@@ -31,7 +31,7 @@ import org.cellherd.pack.SessionStart;
 /** One finding for each local day with readings, complete when the day is over. */
 public final class EnergyFold implements FindingFold {
   private static final FoldKind KIND =
-      new FoldKind(FindingName.ENERGY, 7, Set.of(FindingName.SOC, FindingName.CAPACITY));
+      new FoldKind(FindingName.ENERGY, 8, Set.of(FindingName.SOC, FindingName.CAPACITY));
   private static final int HOT_TENTH_C = 450;
 
   private static final double LEAST_TRIP = 0.05;
@@ -65,7 +65,7 @@ public final class EnergyFold implements FindingFold {
     this.plan = plan;
     this.zone = settings.zone();
     this.moment = moment;
-    charge = new CountedCharge(plan, settings, moment);
+    charge = new CountedCharge(plan, moment);
     current = new CurrentError(plan, settings, moment);
     totals = new EnergyDay(plan.nominalMv() / 1000.0);
     temperatures = new CellTemperatures(plan);
@@ -80,18 +80,18 @@ public final class EnergyFold implements FindingFold {
 
   @Override
   public void accept(LogEntry entry) {
-    boolean isCounted = charge.accept(entry);
+    charge.accept();
     current.accept(entry);
-    if (charge.flow().isAcrossGap()) {
-      current.unheard(charge.flow().gapDoubtAh());
-      totals.unheard(charge.flow().gapDoubtAh());
+    if (moment.flow().isAcrossGap()) {
+      current.unheard(moment.flow().gapDoubtAh());
+      totals.unheard(moment.flow().gapDoubtAh());
     }
     if (entry instanceof SessionStart start) {
       isUnsure = !start.clockSure();
     } else if (entry instanceof ClockStep step) {
       reDate(step);
     } else {
-      take(entry, isCounted);
+      take(entry);
     }
   }
 
@@ -105,18 +105,19 @@ public final class EnergyFold implements FindingFold {
     isDayUnsure = false;
   }
 
-  private void take(LogEntry entry, boolean isCounted) {
+  private void take(LogEntry entry) {
     long now = entry.timeMs();
     LocalDay today = day.orElseGet(() -> open(now));
+    Amounts step = moment.flow().amounts();
     if (now >= today.endMs()) {
-      if (isCounted) {
-        finish(today.endMs(), now, (Reading) entry);
+      if (moment.flow().isCounted()) {
+        step = finish(today.endMs(), now, (Reading) entry);
       }
       close(today);
       today = open(now);
     }
     if (entry instanceof Reading reading) {
-      take(reading, isCounted);
+      take(reading, step);
     } else {
       totals.breakOff();
     }
@@ -130,33 +131,35 @@ public final class EnergyFold implements FindingFold {
     return opened;
   }
 
-  /** Books the part of the step that lies before midnight; the rest stays for the next day. */
-  private void finish(long midnightMs, long now, Reading reading) {
+  /** Books the part of the step that lies before midnight; the rest is for the next day. */
+  private Amounts finish(long midnightMs, long now, Reading reading) {
+    Amounts step = moment.flow().amounts();
     long partMs = moment.stepMs() - (now - midnightMs);
-    if (partMs > 0 && partMs < moment.stepMs()) {
-      Amounts part = charge.flow().firstPart(partMs);
-      charge.flow().amounts().subtract(part);
-      book(part, reading);
+    if (partMs <= 0 || partMs >= moment.stepMs()) {
+      return step;
     }
+    Amounts part = moment.flow().firstPart(partMs);
+    book(part, reading);
+    return step.without(part);
   }
 
-  private void take(Reading reading, boolean isCounted) {
+  private void take(Reading reading, Amounts step) {
     hasReadings = true;
-    if (isCounted) {
-      book(charge.flow().amounts(), reading);
-      current.counted(charge.flow().amounts());
+    if (moment.flow().isCounted()) {
+      book(step, reading);
+      current.counted(step);
     } else {
       totals.breakOff();
       roundTrip.breakOff();
     }
     moment.socPct().ifPresent(totals::know);
     // What is stored is the same at the first instants of two tails, and nowhere else.
-    boolean isAtTop = charge.isAtTop();
+    boolean isAtTop = moment.chargeEnd().isTop();
     if (isAtTop && !wasAtTop) {
-      current.full(charge.top().kind());
-    }
-    if (isAtTop && !wasAtTop && charge.top().kind() == ChargeTermination.TAIL) {
-      roundTrip.top(moment.upMs());
+      current.full(moment.chargeEnd().kind());
+      if (moment.chargeEnd().kind() == ChargeTermination.TAIL) {
+        roundTrip.top(moment.upMs());
+      }
     }
     wasAtTop = isAtTop;
   }
@@ -213,10 +216,10 @@ public final class EnergyFold implements FindingFold {
 
   private Outlook outlook(long toMs) {
     OptionalDouble sinceFull =
-        charge.top().kind() == ChargeTermination.NONE
-            ? OptionalDouble.empty()
-            : OptionalDouble.of(
-                Math.max(0, toMs - moment.wallMs(charge.top().topUpMs())) / 86_400_000.0);
+        charge.isKnown()
+            ? OptionalDouble.of(
+                Math.max(0, toMs - moment.wallMs(moment.chargeEnd().topUpMs())) / 86_400_000.0)
+            : OptionalDouble.empty();
     Interval ah = charge.capacityAh();
     double volts = plan.nominalMv() / 1000.0;
     Interval capacityWh =

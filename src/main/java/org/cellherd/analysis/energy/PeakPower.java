@@ -1,6 +1,6 @@
 package org.cellherd.analysis.energy;
 
-import org.cellherd.analysis.flow.Amounts;
+import org.cellherd.analysis.moment.Amounts;
 import org.cellherd.analysis.state.State;
 
 /** The greatest mean power of any minute, both directions. Belongs to one thread. */

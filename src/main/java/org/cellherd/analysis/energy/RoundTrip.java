@@ -3,8 +3,8 @@ package org.cellherd.analysis.energy;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.OptionalDouble;
-import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.Tally;
+import org.cellherd.analysis.moment.Amounts;
 import org.cellherd.analysis.state.State;
 
 /**

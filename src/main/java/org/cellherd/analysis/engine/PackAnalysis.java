@@ -152,27 +152,27 @@ public final class PackAnalysis implements Fold, PackView {
 
   @Override
   public BalanceView balance() {
-    return folds.balance();
+    return folds.balanceView();
   }
 
   @Override
   public BalanceView.State balanceState() {
-    return folds.balanceState();
+    return folds.balance.verdict();
   }
 
   @Override
   public Optional<BalanceView.LastTop> lastTop() {
-    return folds.lastTop();
+    return folds.balance.lastTop();
   }
 
   @Override
   public Optional<Interval> socPct() {
-    return folds.socPct();
+    return folds.soc.pct();
   }
 
   @Override
   public OptionalLong sinceFullMs() {
-    return folds.sinceFullMs();
+    return folds.soc.sinceFullMs();
   }
 
   @Override
@@ -192,12 +192,12 @@ public final class PackAnalysis implements Fold, PackView {
 
   /** What is known of the sign of the current. */
   public SignState currentSign() {
-    return folds.currentSign();
+    return folds.plausibility.currentSign();
   }
 
   @Override
   public Optional<Bounce> bounce() {
-    return folds.bounce();
+    return folds.balance.bounce();
   }
 
   @Override

@@ -4,15 +4,11 @@ import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalLong;
 import java.util.Set;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
-import org.cellherd.analysis.Bounce;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
-import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.balance.BalanceFold;
 import org.cellherd.analysis.balance.KneeRate;
@@ -35,9 +31,9 @@ final class PackFolds {
   private final AnalysisSettings settings;
   private final Confirmation confirmation;
   final KneeRate rate;
-  private final BalanceFold balance;
-  private final SocFold soc;
-  private final PlausibilityFold plausibility;
+  final BalanceFold balance;
+  final SocFold soc;
+  final PlausibilityFold plausibility;
   private final List<FindingFold> folds;
   private final boolean isWhole;
   private @Nullable BalanceView view;
@@ -128,29 +124,13 @@ final class PackFolds {
   }
 
   /** Worked out when first asked for after an entry. */
-  BalanceView balance() {
+  BalanceView balanceView() {
     BalanceView known = view;
     if (known == null) {
       known = balance.view();
       view = known;
     }
     return known;
-  }
-
-  BalanceView.State balanceState() {
-    return balance.verdict();
-  }
-
-  Optional<BalanceView.LastTop> lastTop() {
-    return balance.lastTop();
-  }
-
-  Optional<Interval> socPct() {
-    return soc.pct();
-  }
-
-  OptionalLong sinceFullMs() {
-    return soc.sinceFullMs();
   }
 
   List<Suspicion> suspicions() {
@@ -160,14 +140,6 @@ final class PackFolds {
       suspicions = known;
     }
     return known;
-  }
-
-  SignState currentSign() {
-    return plausibility.currentSign();
-  }
-
-  Optional<Bounce> bounce() {
-    return balance.bounce();
   }
 
   /** Worked out when first asked for after an entry: several rules ask at once. */

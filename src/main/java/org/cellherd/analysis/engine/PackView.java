@@ -10,6 +10,7 @@ import org.cellherd.analysis.Bounce;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.Result;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Phase;
 import org.cellherd.pack.PackPlan;
@@ -97,6 +98,11 @@ public interface PackView {
   /** The finding of a name as it stands now; costs less than all of them. */
   default Optional<Finding> standing(FindingName name) {
     return standing().stream().filter(f -> f.name() == name).findFirst();
+  }
+
+  /** The result of the finding of a name as it stands now. */
+  default <R extends Result> Optional<R> standing(FindingName name, Class<R> kind) {
+    return standing(name).flatMap(f -> f.result(kind));
   }
 
   /** The findings as they stand now, at most one of each name. */

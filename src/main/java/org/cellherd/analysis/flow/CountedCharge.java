@@ -1,11 +1,10 @@
 package org.cellherd.analysis.flow;
 
-import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.moment.Flow;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
-import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 
 /**
@@ -24,18 +23,14 @@ public final class CountedCharge {
   /** So much of the capacity may be drawn from a full pack that still counts as full. */
   private static final double NEARLY_FULL = 0.01;
 
-  private final Flow flow;
-  private final ChargeEnd top;
+  private final Moment moment;
   private Interval capacityAh;
   private long net;
-  private boolean isAtTop;
   private boolean isFull;
-  private boolean isCounted;
 
   /** Counts the readings of a moment; the rated capacity holds until another is told. */
-  public CountedCharge(PackPlan plan, AnalysisSettings settings, Moment moment) {
-    flow = new Flow(plan, moment);
-    top = new ChargeEnd(plan, settings, moment);
+  public CountedCharge(PackPlan plan, Moment moment) {
+    this.moment = moment;
     capacityAh = usualAh(plan.ratedAh());
   }
 
@@ -44,20 +39,17 @@ public final class CountedCharge {
     return new Interval(LEAST_OF_RATED * ratedAh, ratedAh, MOST_OF_RATED * ratedAh);
   }
 
-  /** Looks at the latest entry; true when something could be counted over the step to it. */
-  public boolean accept(LogEntry entry) {
-    isCounted = flow.accept(entry);
-    if (isCounted) {
-      net += flow.amounts().charged() - flow.amounts().discharged();
+  /** Looks at the latest entry. */
+  public void accept() {
+    if (moment.flow().isCounted()) {
+      net += moment.flow().amounts().net();
     }
-    isAtTop = top.accept(entry);
-    if (isAtTop) {
+    if (moment.chargeEnd().isTop()) {
       net = 0;
       isFull = true;
     } else if (isFull) {
       isFull = netAh() >= -NEARLY_FULL * capacityAh.mid();
     }
-    return isCounted;
   }
 
   /** Uses a measured capacity from now on, Ah. */
@@ -72,21 +64,6 @@ public final class CountedCharge {
     return capacityAh;
   }
 
-  /** What flowed over the latest step, when anything could be counted. */
-  public Flow flow() {
-    return flow;
-  }
-
-  /** The latest top. */
-  public ChargeEnd top() {
-    return top;
-  }
-
-  /** True when the latest reading shows the pack at its top. */
-  public boolean isAtTop() {
-    return isAtTop;
-  }
-
   /** True from a top on until 1 % has been drawn; a count that crept back to 100 % is no proof. */
   public boolean isFull() {
     return isFull;
@@ -94,7 +71,7 @@ public final class CountedCharge {
 
   /** True once the pack has been at its top. */
   public boolean isKnown() {
-    return top.kind() != ChargeTermination.NONE;
+    return moment.chargeEnd().kind() != ChargeTermination.NONE;
   }
 
   /** Charge since the top, Ah; negative after a discharge. */
@@ -111,12 +88,8 @@ public final class CountedCharge {
 
   /** Writes the state. */
   public void state(State io) {
-    flow.state(io);
-    top.state(io);
     capacityAh = capacityAh.state(io);
     net = io.number(net);
-    isAtTop = io.flag(isAtTop);
-    isCounted = io.flag(isCounted);
     isFull = io.flag(isFull);
   }
 }

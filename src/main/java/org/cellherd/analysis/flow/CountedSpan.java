@@ -3,6 +3,7 @@ package org.cellherd.analysis.flow;
 import java.util.Optional;
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.moment.Amounts;
 import org.cellherd.analysis.state.State;
 
 /**

@@ -5,6 +5,7 @@ import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.moment.Amounts;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.state.State;

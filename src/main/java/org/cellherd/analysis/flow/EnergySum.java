@@ -1,5 +1,6 @@
 package org.cellherd.analysis.flow;
 
+import org.cellherd.analysis.moment.Flow;
 import org.cellherd.analysis.state.State;
 
 /**

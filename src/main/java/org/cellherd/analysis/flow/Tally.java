@@ -1,5 +1,7 @@
 package org.cellherd.analysis.flow;
 
+import org.cellherd.analysis.moment.Amounts;
+import org.cellherd.analysis.moment.Flow;
 import org.cellherd.analysis.state.State;
 
 /** Sums of {@link Amounts}, exact over any time. Belongs to one thread. */

@@ -1,6 +1,7 @@
 /**
- * Charge and energy that flowed from one reading to the next, in exact whole numbers. Knows nothing
- * of days, tests or cells. Start at {@link org.cellherd.analysis.flow.Flow}.
+ * Sums of the charge and energy that flowed, in exact whole numbers, and how far they may be off.
+ * Knows nothing of days, tests or cells. What flowed over one step is {@link
+ * org.cellherd.analysis.moment.Flow}.
  */
 @NullMarked
 package org.cellherd.analysis.flow;

@@ -32,6 +32,8 @@ public final class Moment {
   private final SeriesPace pace = new SeriesPace();
   private final DeadZone deadZone;
   private final PhaseClassifier classifier;
+  private final Flow flow;
+  private final ChargeEnd chargeEnd;
   private final int[] cells;
   private final int[] cellsBefore;
   private final int[] order;
@@ -72,6 +74,8 @@ public final class Moment {
     series = plan.series();
     deadZone = new DeadZone(settings.deadZoneMa(), plan.ratedMah());
     classifier = new PhaseClassifier(settings);
+    flow = new Flow(plan, this);
+    chargeEnd = new ChargeEnd(plan, settings, this);
     cells = new int[series];
     cellsBefore = new int[series];
     order = new int[series];
@@ -93,6 +97,8 @@ public final class Moment {
       isBroken = true;
       deadZone.breakOff();
     }
+    flow.accept(entry);
+    chargeEnd.accept(entry);
   }
 
   private void take(Reading r) {
@@ -258,6 +264,16 @@ public final class Moment {
     return reading != null && reading.chargeSwitch().orElse(1) == 0;
   }
 
+  /** What flowed over the step to the latest entry. */
+  public Flow flow() {
+    return flow;
+  }
+
+  /** When the pack was at its top. */
+  public ChargeEnd chargeEnd() {
+    return chargeEnd;
+  }
+
   /** Whom to ask for the state of charge. */
   public void askForSoc(Supplier<Optional<Interval>> source) {
     soc = source;
@@ -318,7 +334,7 @@ public final class Moment {
 
   /** Writes the state. */
   public void state(State io) {
-    io.section("moment", 2);
+    io.section("moment", 3);
     clock.state(io);
     pace.state(io);
     deadZone.state(io);
@@ -337,5 +353,7 @@ public final class Moment {
     stepMs = io.number(stepMs);
     step = io.constant(step);
     phase = io.constant(phase);
+    flow.state(io);
+    chargeEnd.state(io);
   }
 }

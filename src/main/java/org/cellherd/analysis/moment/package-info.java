@@ -1,7 +1,7 @@
 /**
  * What the latest log entry shows, worked out once for all folds of a pack: {@link
- * org.cellherd.analysis.moment.Moment}, with the step before it, the dead zone of the current, and
- * what kind of moment it is.
+ * org.cellherd.analysis.moment.Moment}, with the step before it and what flowed over it, the dead
+ * zone of the current, what kind of moment it is and when the pack was full.
  */
 @NullMarked
 package org.cellherd.analysis.moment;

@@ -7,9 +7,9 @@ import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
-import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
+import org.cellherd.analysis.moment.ChargeEnd;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.result.ResultForm;
@@ -23,7 +23,7 @@ import org.cellherd.pack.Reading;
  * each cell drifts from the median. A rest goes on over gaps of some hours when nothing moved.
  */
 public final class RestFold implements FindingFold {
-  private static final FoldKind KIND = FoldKind.of(FindingName.REST, 4);
+  private static final FoldKind KIND = FoldKind.of(FindingName.REST, 5);
   private static final long HOUR_MS = HourBlock.HOUR_MS;
   private static final long LEAST_MS = 24 * HOUR_MS;
 
@@ -37,7 +37,6 @@ public final class RestFold implements FindingFold {
   private static final int MOST_MOVED = 50;
 
   private final Moment moment;
-  private final ChargeEnd top;
   private final RestReport report;
   private final Rest rest;
   private final Completed completed = new Completed();
@@ -52,7 +51,6 @@ public final class RestFold implements FindingFold {
   /** A fold that has seen nothing. */
   public RestFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.moment = moment;
-    top = new ChargeEnd(plan, settings, moment);
     rest = new Rest(plan.series(), moment);
     report = new RestReport(plan, moment);
   }
@@ -64,7 +62,6 @@ public final class RestFold implements FindingFold {
 
   @Override
   public void accept(LogEntry entry) {
-    top.accept(entry);
     if (!(entry instanceof Reading reading) || !moment.isComplete()) {
       return;
     }
@@ -93,6 +90,7 @@ public final class RestFold implements FindingFold {
   private void begin() {
     isResting = true;
     long startUpMs = Math.max(earliestUpMs, moment.readingUpMs() - moment.quietMs());
+    ChargeEnd top = moment.chargeEnd();
     boolean isFromFull =
         top.kind() != ChargeTermination.NONE && startUpMs - top.topUpMs() < RELAX_FROM_FULL_MS / 2;
     rest.begin(startUpMs, isFromFull ? RELAX_FROM_FULL_MS : RELAX_MS);
@@ -136,7 +134,6 @@ public final class RestFold implements FindingFold {
 
   @Override
   public void state(State io) {
-    top.state(io);
     rest.state(io);
     latest = io.optional(latest, ResultForm.NONE, ResultForm::state);
     earliestUpMs = io.number(earliestUpMs);

@@ -5,7 +5,6 @@ import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.SensorErrors;
 import org.cellherd.analysis.discharge.CurvePoint;
 import org.cellherd.analysis.discharge.DischargeCurve;
-import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.flow.Tally;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.pack.LogEntry;
@@ -25,7 +24,6 @@ final class LoggedCurve {
   private final SensorErrors sensors;
   private final int limitingCell;
   private final Moment moment;
-  private final Flow flow;
   private final Tally tally = new Tally();
   private final DischargeCurve.Builder curve;
 
@@ -39,7 +37,6 @@ final class LoggedCurve {
     sensors = settings.sensors();
     this.limitingCell = limitingCell <= plan.series() ? limitingCell : 0;
     moment = new Moment(plan, settings);
-    flow = new Flow(plan, moment);
     curve = new DischargeCurve.Builder(plan.ratedAh(), plan.series());
   }
 
@@ -47,8 +44,8 @@ final class LoggedCurve {
   public void accept(LogEntry raw) {
     LogEntry entry = raw instanceof Reading r ? sensors.corrected(r) : raw;
     moment.accept(entry);
-    if (flow.accept(entry)) {
-      tally.add(flow.amounts());
+    if (moment.flow().isCounted()) {
+      tally.add(moment.flow().amounts());
     }
     if (entry instanceof Reading && moment.isComplete() && isLoaded()) {
       curve.add(point());
@@ -66,7 +63,7 @@ final class LoggedCurve {
         tally.dischargedWh() - tally.chargedWh(),
         moment.sum() / TENTH_MV_PER_V,
         cell,
-        -flow.currentMa() / MA_PER_A);
+        -moment.flow().currentMa() / MA_PER_A);
   }
 
   /** The curve; empty when no load was seen. */

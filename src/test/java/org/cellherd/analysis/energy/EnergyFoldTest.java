@@ -13,6 +13,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.FoldBench;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.ModelPack;
+import org.cellherd.analysis.moment.Amounts;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.ClockStep;
@@ -347,8 +348,8 @@ class EnergyFoldTest {
     }
   }
 
-  private static org.cellherd.analysis.flow.Amounts step(long ma, long mv, long ms) {
-    org.cellherd.analysis.flow.Amounts amounts = new org.cellherd.analysis.flow.Amounts();
+  private static Amounts step(long ma, long mv, long ms) {
+    Amounts amounts = new Amounts();
     amounts.between(ma, ma * mv, ma, ma * mv, ms);
     return amounts;
   }

@@ -7,6 +7,8 @@ import java.util.SplittableRandom;
 import java.util.function.LongUnaryOperator;
 import java.util.random.RandomGenerator;
 import org.cellherd.analysis.LogFeed;
+import org.cellherd.analysis.moment.Amounts;
+import org.cellherd.analysis.moment.Flow;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
@@ -52,17 +54,16 @@ class FlowTest {
   @Test
   void partsOfAStepMakeUpTheWhole() {
     LogFeed feed = new LogFeed(PLAN);
-    Flow flow = new Flow(PLAN, feed.moment());
-    flow.accept(feed.take(reading(0, 7_001)));
-    assertThat(flow.accept(feed.take(reading(1_000, -3_333)))).isTrue();
+    Flow flow = feed.moment().flow();
+    feed.take(reading(0, 7_001));
+    feed.take(reading(1_000, -3_333));
+    assertThat(flow.isCounted()).isTrue();
 
     Amounts first = flow.firstPart(333);
     Tally parts = new Tally();
     parts.add(first);
-    Amounts rest = flow.amounts();
-    double whole = (rest.charged() - rest.discharged()) / 7.2e9;
-    rest.subtract(first);
-    parts.add(rest);
+    double whole = flow.amounts().net() / 7.2e9;
+    parts.add(flow.amounts().without(first));
 
     assertThat(parts.netAh()).isEqualTo(whole);
     assertThat(parts.durationMs()).isEqualTo(1_000);
@@ -71,32 +72,49 @@ class FlowTest {
   @Test
   void nothingIsCountedAcrossALongGap() {
     LogFeed feed = new LogFeed(PLAN);
-    Flow flow = new Flow(PLAN, feed.moment());
-    flow.accept(feed.take(reading(0, 1_000)));
-    flow.accept(feed.take(new Gap(0, 90_000, Gap.Cause.NO_BYTES)));
+    Flow flow = feed.moment().flow();
+    feed.take(reading(0, 1_000));
+    feed.take(new Gap(0, 90_000, Gap.Cause.NO_BYTES));
 
-    assertThat(flow.accept(feed.take(reading(91_000, 1_000)))).isFalse();
+    feed.take(reading(91_000, 1_000));
+    assertThat(flow.isCounted()).isFalse();
+  }
+
+  /** A restart right behind the first reading after it, say. */
+  @Test
+  void whatALongGapMayHaveHeldIsToldByOneEntryAlone() {
+    LogFeed feed = new LogFeed(PLAN);
+    Flow flow = feed.moment().flow();
+    feed.take(reading(0, 1_000));
+    feed.take(new Gap(0, 90_000, Gap.Cause.NO_BYTES));
+    feed.take(reading(91_000, 1_000));
+    assertThat(flow.isAcrossGap()).isTrue();
+
+    feed.take(new Gap(91_000, 92_000, Gap.Cause.NO_BYTES));
+    assertThat(flow.isAcrossGap()).isFalse();
   }
 
   @Test
   void aMissingCurrentIsNotZero() {
     LogFeed feed = new LogFeed(PLAN);
-    Flow flow = new Flow(PLAN, feed.moment());
-    flow.accept(feed.take(reading(0, 1_000)));
+    Flow flow = feed.moment().flow();
+    feed.take(reading(0, 1_000));
 
-    assertThat(flow.accept(feed.take(Reading.at(1_000).cells(CellVoltages.ofMv(3300)).build())))
-        .isFalse();
-    assertThat(flow.accept(feed.take(reading(2_000, 1_000)))).isFalse();
-    assertThat(flow.accept(feed.take(reading(3_000, 1_000)))).isTrue();
+    feed.take(Reading.at(1_000).cells(CellVoltages.ofMv(3300)).build());
+    assertThat(flow.isCounted()).isFalse();
+    feed.take(reading(2_000, 1_000));
+    assertThat(flow.isCounted()).isFalse();
+    feed.take(reading(3_000, 1_000));
+    assertThat(flow.isCounted()).isTrue();
   }
 
   @Test
   void theHiddenLoadIsTakenOff() {
     PackPlan plan = PLAN.toBuilder().hiddenLoadMa(200).build();
     LogFeed feed = new LogFeed(plan);
-    Flow flow = new Flow(plan, feed.moment());
-    flow.accept(feed.take(reading(0, 0)));
-    flow.accept(feed.take(reading(1_000, 0)));
+    Flow flow = feed.moment().flow();
+    feed.take(reading(0, 0));
+    feed.take(reading(1_000, 0));
 
     assertThat(flow.currentMa()).isEqualTo(-200);
     assertThat(flow.amounts().discharged()).isEqualTo(2L * 200 * 1_000);
@@ -143,7 +161,7 @@ class FlowTest {
       double onMs = stepMs * 0.1 * Math.pow(50, random.nextDouble());
       double offMs = Math.max(onMs, (double) stepMs) * random.nextDouble(1, 8);
       LogFeed feed = new LogFeed(PLAN);
-      Flow flow = new Flow(PLAN, feed.moment());
+      Flow flow = feed.moment().flow();
       boolean isOn = false;
       double switchMs = random.nextDouble(offMs);
       double readMs = 0;
@@ -154,7 +172,8 @@ class FlowTest {
         trueAh -= isOn ? 20 * (next - atMs) / 3.6e6 : 0;
         atMs = next;
         if (readMs <= switchMs) {
-          if (flow.accept(feed.take(reading(Math.round(readMs), isOn ? -20_000 : 0)))) {
+          feed.take(reading(Math.round(readMs), isOn ? -20_000 : 0));
+          if (flow.isCounted()) {
             tally.add(flow.amounts());
           }
           readMs += stepMs * random.nextDouble(0.95, 1.05);
@@ -168,10 +187,11 @@ class FlowTest {
 
   private static double count(int stepSeconds, int seconds, LongUnaryOperator milliamps) {
     LogFeed feed = new LogFeed(PLAN);
-    Flow flow = new Flow(PLAN, feed.moment());
+    Flow flow = feed.moment().flow();
     Tally tally = new Tally();
     for (int t = 0; t <= seconds; t += stepSeconds) {
-      if (flow.accept(feed.take(reading(t * 1000L, (int) milliamps.applyAsLong(t))))) {
+      feed.take(reading(t * 1000L, (int) milliamps.applyAsLong(t)));
+      if (flow.isCounted()) {
         tally.add(flow.amounts());
       }
     }

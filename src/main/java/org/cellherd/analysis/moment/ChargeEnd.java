@@ -1,9 +1,7 @@
-package org.cellherd.analysis.flow;
+package org.cellherd.analysis.moment;
 
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.ChargeTermination;
-import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -38,40 +36,41 @@ public final class ChargeEnd {
   private int lastHighestMv;
   private int lastHighestCell;
   private boolean wasHeld;
+  private boolean isTop;
 
-  /** Watches the readings of a moment. */
-  public ChargeEnd(PackPlan plan, AnalysisSettings settings, Moment moment) {
+  ChargeEnd(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.plan = plan;
     this.settings = settings;
     this.moment = moment;
   }
 
-  /**
-   * Looks at the latest entry.
-   *
-   * @return true when the pack is at its top by this entry; stays true while the tail lasts
-   */
-  public boolean accept(LogEntry entry) {
-    if (!(entry instanceof Reading reading)) {
-      return false;
-    }
+  /** Looks at the latest entry, which the moment has taken already. */
+  void accept(LogEntry entry) {
+    isTop = entry instanceof Reading reading && watch(reading);
+  }
+
+  /** True when the pack is at its top by the latest entry; stays true while the tail lasts. */
+  public boolean isTop() {
+    return isTop;
+  }
+
+  private boolean watch(Reading reading) {
     if (moment.present() == 0 || moment.currentMa() == Moment.MISSING) {
       return false;
     }
     if (isTail()) {
       return top(ChargeTermination.TAIL, moment.highestCell());
     }
-    boolean isTop = false;
     if (moment.flowingMa() > 0) {
       noteCharge();
-    } else if (isCharging) {
+      return false;
+    }
+    if (isCharging) {
       isCharging = false;
       ChargeTermination end = isHeard() ? chargeEnd(reading) : ChargeTermination.NONE;
-      isTop = end != ChargeTermination.NONE && top(end, lastHighestCell);
-    } else if (isFullAtFirstSight()) {
-      isTop = top(ChargeTermination.UNKNOWN, moment.highestCell());
+      return end != ChargeTermination.NONE && top(end, lastHighestCell);
     }
-    return isTop;
+    return isFullAtFirstSight() && top(ChargeTermination.UNKNOWN, moment.highestCell());
   }
 
   private boolean top(ChargeTermination how, int highestCell) {
@@ -196,8 +195,7 @@ public final class ChargeEnd {
     return Long.bitCount(behind) <= plan.series() / 2 ? behind : 0;
   }
 
-  /** Writes the state. */
-  public void state(State io) {
+  void state(State io) {
     kind = io.constant(kind);
     topUpMs = io.number(topUpMs);
     topHighestCell = io.number(topHighestCell);

@@ -1,9 +1,9 @@
-package org.cellherd.analysis.flow;
+package org.cellherd.analysis.moment;
 
 /**
  * What flowed over one step, both directions apart: charge in halves of a mA ms, energy in halves
- * of a microwatt ms. None is negative, save by rounding after {@link #subtract}. The step knows by
- * how much its charge may be off because nobody looked in between.
+ * of a microwatt ms. None is negative, save by rounding in {@link #without}. The step knows by how
+ * much its charge may be off because nobody looked in between.
  */
 public final class Amounts {
   private long charged;
@@ -55,14 +55,16 @@ public final class Amounts {
     dischargedEnergy = outEnergy;
   }
 
-  /** Takes a part of the step away, so that both parts make up the whole exactly. */
-  public void subtract(Amounts part) {
-    charged -= part.charged;
-    discharged -= part.discharged;
-    chargedEnergy -= part.chargedEnergy;
-    dischargedEnergy -= part.dischargedEnergy;
-    durationMs -= part.durationMs;
-    samplingSquared -= part.samplingSquared;
+  /** What is left of the step without a part of it: both make up the whole exactly. */
+  public Amounts without(Amounts part) {
+    Amounts rest = new Amounts();
+    rest.charged = charged - part.charged;
+    rest.discharged = discharged - part.discharged;
+    rest.chargedEnergy = chargedEnergy - part.chargedEnergy;
+    rest.dischargedEnergy = dischargedEnergy - part.dischargedEnergy;
+    rest.durationMs = durationMs - part.durationMs;
+    rest.samplingSquared = samplingSquared - part.samplingSquared;
+    return rest;
   }
 
   /** Charge put in, halves of a mA ms. */
@@ -73,6 +75,11 @@ public final class Amounts {
   /** Charge taken out, halves of a mA ms. */
   public long discharged() {
     return discharged;
+  }
+
+  /** Charge put in less what was taken out, halves of a mA ms. */
+  public long net() {
+    return charged - discharged;
   }
 
   /** Energy put in, halves of a microwatt ms. */

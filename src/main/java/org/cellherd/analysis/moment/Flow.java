@@ -1,6 +1,5 @@
-package org.cellherd.analysis.flow;
+package org.cellherd.analysis.moment;
 
-import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -30,25 +29,23 @@ public final class Flow {
   private long powerBefore;
   private long currentNow;
   private long powerNow;
+  private boolean isCounted;
   private boolean isAcrossGap;
   private double changeAh;
   private final Amounts amounts = new Amounts();
 
-  /** Follows the readings of a moment. */
-  public Flow(PackPlan plan, Moment moment) {
+  Flow(PackPlan plan, Moment moment) {
     this.hiddenLoadMa = plan.hiddenLoadMa();
     this.moment = moment;
   }
 
-  /**
-   * Looks at the latest entry, which the moment has taken already.
-   *
-   * @return true when something could be counted over the step that ends with it
-   */
-  public boolean accept(LogEntry entry) {
-    if (!(entry instanceof Reading reading)) {
-      return false;
-    }
+  /** Looks at the latest entry, which the moment has taken already. */
+  void accept(LogEntry entry) {
+    isAcrossGap = false;
+    isCounted = entry instanceof Reading reading && count(reading);
+  }
+
+  private boolean count(Reading reading) {
     boolean hadBefore = hasBefore;
     currentBefore = currentNow;
     powerBefore = powerNow;
@@ -81,6 +78,11 @@ public final class Flow {
     currentNow = (long) printed - hiddenLoadMa;
     powerNow = currentNow * millivolts;
     return true;
+  }
+
+  /** True when something could be counted over the step that ends with the latest entry. */
+  public boolean isCounted() {
+    return isCounted;
   }
 
   /**
@@ -121,8 +123,7 @@ public final class Flow {
     return currentNow;
   }
 
-  /** Writes the state. */
-  public void state(State io) {
+  void state(State io) {
     hasBefore = io.flag(hasBefore);
     currentNow = io.number(currentNow);
     powerNow = io.number(powerNow);
