@@ -67,10 +67,10 @@ final class CrowdTest {
       InetAddress from = InetAddress.getByAddress(new byte[] {127, 7, 0, (byte) (place + 1)});
       RudeClient.Kind kind = only == null ? kind(random) : only;
       // One stranger's port has the page's number: ports are drawn an address.
-      int port = coming == COMINGS - 1 ? page.page().address().getPort() : 0;
+      int port = coming == COMINGS - 1 ? page.local().address().getPort() : 0;
       crowd.add(
           RudeClient.connect(
-              kind, random, new InetSocketAddress(from, port), page.page().address()));
+              kind, random, new InetSocketAddress(from, port), page.local().address()));
       crowd.forEach(s -> act(s, random));
       if (crowd.size() > CROWD) {
         crowd.remove().close();
@@ -105,7 +105,7 @@ final class CrowdTest {
   private String asOwner() throws IOException {
     try (Socket socket = new Socket()) {
       socket.setSoTimeout(OWNER_MS);
-      socket.connect(page.page().address(), OWNER_MS);
+      socket.connect(page.local().address(), OWNER_MS);
       String request =
           "GET /metrics HTTP/1.1\r\nHost: 127.0.0.1\r\nAuthorization: Bearer "
               + SECRET
@@ -124,7 +124,7 @@ final class CrowdTest {
   /** Connections that the kernel holds open at the page's own end, of IPv4 and IPv6. */
   private long connections() {
     // 127.0.0.1, as both tables write it.
-    String end = String.format(Locale.ROOT, "0100007F:%04X", page.page().address().getPort());
+    String end = String.format(Locale.ROOT, "0100007F:%04X", page.local().address().getPort());
     return held("tcp", end) + held("tcp6", end);
   }
 

@@ -64,7 +64,7 @@ final class DoorTest {
   private String raw(String request, String from) throws IOException {
     try (Socket socket = new Socket()) {
       socket.bind(new InetSocketAddress(from, 0));
-      socket.connect(page.page().address());
+      socket.connect(page.local().address());
       socket.setSoTimeout(15_000);
       socket.getOutputStream().write(request.getBytes(StandardCharsets.ISO_8859_1));
       InputStream in = socket.getInputStream();

@@ -103,7 +103,7 @@ class EveryStateForEveryoneTest {
           tab.await("document.querySelector('[role=alert]')");
         }
         if (view == View.LOST) {
-          page.page().close();
+          page.local().close();
           tab.await("document.body.classList.contains('lost')");
         }
         holds(tab, view, width, false);

@@ -36,7 +36,7 @@ final class FollowersTest {
     sockets.add(socket);
     socket.setReceiveBufferSize(receiveBytes);
     socket.setSoTimeout(20_000);
-    socket.connect(page.page().address());
+    socket.connect(page.local().address());
     return socket;
   }
 

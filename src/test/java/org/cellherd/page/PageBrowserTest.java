@@ -213,7 +213,7 @@ final class PageBrowserTest {
     TestPacks.tell(page.page(), SENTENCE);
     tab.go(page.address() + "/");
     awaitHeadline(SENTENCE);
-    PageSettings samePort = PageSettings.loopback(page.page().address().getPort());
+    PageSettings samePort = PageSettings.loopback(page.local().address().getPort());
     page.close();
 
     tab.await("document.body.classList.contains('lost')");

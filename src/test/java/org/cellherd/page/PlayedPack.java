@@ -19,7 +19,7 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
-import org.cellherd.page.site.LocalPage;
+import org.cellherd.page.live.LiveBoard;
 import org.cellherd.report.AlertSpan;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.sim.Scenario;
@@ -140,7 +140,7 @@ final class PlayedPack {
   }
 
   /** Tells a page all that a daemon would have told by now. */
-  void tell(LocalPage page) {
+  void tell(LiveBoard page) {
     log.stream()
         .filter(Reading.class::isInstance)
         .map(Reading.class::cast)

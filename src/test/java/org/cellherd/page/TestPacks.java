@@ -19,7 +19,7 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
-import org.cellherd.page.site.LocalPage;
+import org.cellherd.page.live.LiveBoard;
 
 /** Packs, readings and alerts for tests. */
 final class TestPacks {
@@ -117,7 +117,7 @@ final class TestPacks {
   }
 
   /** A page of one live pack with an alert. */
-  static void tell(LocalPage page, String sentence) {
+  static void tell(LiveBoard page, String sentence) {
     page.state("crate", new PackState(PackState.Word.LIVE, NOON, ""));
     page.reading("crate", reading(NOON));
     page.summary("crate", summary(sentence));

@@ -8,10 +8,12 @@ import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.time.ZoneId;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
 import org.cellherd.pack.TimeSource;
+import org.cellherd.page.live.LiveBoard;
 import org.cellherd.page.site.LocalPage;
 import org.cellherd.report.plot.Tracks;
 
@@ -41,7 +43,7 @@ final class TestPage implements AutoCloseable {
                 () -> SiteHealth.UNKNOWN,
                 time,
                 ZoneId.of("Europe/Lisbon")));
-    page.serve();
+    page.serve(Map.of(), List.of(), List.of());
   }
 
   static TestPage of(
@@ -53,8 +55,13 @@ final class TestPage implements AutoCloseable {
     }
   }
 
-  LocalPage page() {
+  LocalPage local() {
     return page;
+  }
+
+  /** What takes the news. */
+  LiveBoard page() {
+    return (LiveBoard) page.news();
   }
 
   String address() {

@@ -137,7 +137,7 @@ public final class Daemon implements AutoCloseable {
     toClose.add(commands::close);
     this.page = ServedPage.open(config, this::seen, this::health, time).orElse(null);
     if (page != null) {
-      all.add(page);
+      all.add(page.news());
       toClose.add(page::close);
     }
     this.sinks = new Sinks(all);

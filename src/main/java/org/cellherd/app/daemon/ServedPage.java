@@ -6,7 +6,9 @@ import java.lang.System.Logger.Level;
 import java.net.Inet6Address;
 import java.net.InetAddress;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.Supplier;
 import org.cellherd.alert.Acknowledger;
@@ -22,6 +24,7 @@ import org.cellherd.app.logged.LogStretch;
 import org.cellherd.app.logged.TestCurves;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.page.PackHistory;
@@ -133,11 +136,10 @@ final class ServedPage {
   /** Tells what was known before this run and begins to serve. */
   static void serve(
       LocalPage page, List<PackWatch> watches, List<Alert> standing, List<AlertEvent> before) {
+    Map<String, Reading> last = new HashMap<>();
     for (PackWatch watch : watches) {
-      watch.analysis().reading().ifPresent(reading -> page.remember(watch.id(), reading));
+      watch.analysis().reading().ifPresent(reading -> last.put(watch.id(), reading));
     }
-    standing.forEach(page::standing);
-    page.recall(before);
-    page.serve();
+    page.serve(last, standing, before);
   }
 }

@@ -124,7 +124,7 @@ final class Caller {
     } else if (step.get() instanceof RequestReader.Whole whole) {
       isLast = whole.isLast();
       sinceNanos = listener.now();
-      isOwners |= listener.desk().isOwners(whole.request());
+      isOwners |= listener.guard().isOwners(whole.request());
       work(whole.request());
     } else if (step.get() instanceof RequestReader.Refused refused) {
       isLast = true;

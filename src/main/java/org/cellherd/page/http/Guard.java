@@ -12,7 +12,7 @@ import org.jspecify.annotations.Nullable;
  * Stands before everything that is served: name, door, limits, and the headers that keep a browser
  * from doing what the page does not ask for. Any thread.
  */
-public final class Guard implements Desk {
+public final class Guard {
 
   /** Nothing but our own files; no script in the page itself but what a page names by its hash. */
   public static final String POLICY =
@@ -55,13 +55,13 @@ public final class Guard implements Desk {
     this.login = login;
   }
 
-  @Override
-  public boolean isOwners(HttpRequest request) {
+  /** True when a request shows that it is the owner's; quick, asked by the listener's thread. */
+  boolean isOwners(HttpRequest request) {
     return door.isOwners(request);
   }
 
-  @Override
-  public void handle(HttpRequest request, Reply reply) {
+  /** Answers, on one of a few threads that must not be held up. */
+  void handle(HttpRequest request, Reply reply) {
     Answer answer;
     try {
       answer = judged(request, reply);

@@ -37,7 +37,7 @@ public final class Listener implements AutoCloseable {
   private static final long LOOK_EVERY_MS = 500;
 
   private final TimeSource time;
-  private final Desk desk;
+  private final Guard guard;
   private final Selector selector;
   private final ServerSocketChannel server;
   private final InetSocketAddress address;
@@ -58,9 +58,9 @@ public final class Listener implements AutoCloseable {
    *
    * @throws IOException when the address cannot be listened on
    */
-  public Listener(InetSocketAddress listen, Desk desk, TimeSource time) throws IOException {
+  public Listener(InetSocketAddress listen, Guard guard, TimeSource time) throws IOException {
     this.time = time;
-    this.desk = desk;
+    this.guard = guard;
     this.selector = Selector.open();
     this.server = ServerSocketChannel.open();
     try {
@@ -93,8 +93,8 @@ public final class Listener implements AutoCloseable {
     return address;
   }
 
-  Desk desk() {
-    return desk;
+  Guard guard() {
+    return guard;
   }
 
   long now() {
@@ -108,7 +108,7 @@ public final class Listener implements AutoCloseable {
   /** Hands a whole request to a worker. */
   void work(boolean isOwners, HttpRequest request, Reply reply) {
     try {
-      workers.work(isOwners, () -> desk.handle(request, reply));
+      workers.work(isOwners, () -> guard.handle(request, reply));
     } catch (RejectedExecutionException closing) {
       LOG.log(Level.DEBUG, "page: closing", closing);
     }

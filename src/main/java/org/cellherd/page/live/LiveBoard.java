@@ -16,17 +16,22 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.news.PackState;
+import org.cellherd.alert.news.PackSummary;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.alert.rule.Silent;
-import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
+import org.cellherd.page.PackHistory;
 import org.cellherd.page.PagePack;
 
 /**
  * The newest of all packs. The herd's thread puts news in and goes on; readers look whenever they
  * like and find the newest. Nothing queues, so nothing can grow. Any thread.
  */
-public final class LiveBoard {
+public final class LiveBoard implements Sink {
+
+  private static final System.Logger LOG = System.getLogger(LiveBoard.class.getName());
 
   /** Events kept to be shown as having happened lately. */
   private static final int MOST_LATELY = 30;
@@ -51,8 +56,8 @@ public final class LiveBoard {
     }
   }
 
-  /** Takes a reading. */
-  public void heard(String pack, Reading reading) {
+  @Override
+  public void reading(String pack, Reading reading) {
     with(pack, p -> p.heard(reading, time.monotonicNanos()));
   }
 
@@ -61,14 +66,14 @@ public final class LiveBoard {
     with(pack, p -> p.remember(reading));
   }
 
-  /** Takes whether a pack is heard. */
+  @Override
   public void state(String pack, PackState presence) {
     with(pack, p -> p.state(presence));
   }
 
-  /** Takes the sentence and the numbers of a pack. */
-  public void summary(String pack, Facts summary) {
-    with(pack, p -> p.summary(summary));
+  @Override
+  public void summary(String pack, PackSummary summary) {
+    with(pack, p -> p.summary(summary.facts()));
   }
 
   private void with(String pack, Consumer<LivePack> news) {
@@ -79,7 +84,7 @@ public final class LiveBoard {
     }
   }
 
-  /** Takes an alert that stood before this run. */
+  @Override
   public void standing(Alert alert) {
     if (alert.state() != AlertState.NORMAL && alert.state() != AlertState.PENDING) {
       lock.lock();
@@ -92,7 +97,7 @@ public final class LiveBoard {
     }
   }
 
-  /** Takes a change of an alert. */
+  @Override
   public void event(AlertEvent event) {
     lock.lock();
     try {
@@ -132,6 +137,22 @@ public final class LiveBoard {
       changed.signalAll();
     } finally {
       lock.unlock();
+    }
+  }
+
+  /** Fills a pack's strip from the log when somebody first looks. */
+  public void fill(String pack, PackHistory history) {
+    LivePack live = packs.get(pack);
+    if (live == null || !live.claimFilling()) {
+      return;
+    }
+    long to = time.wallMs() + 1;
+    long from = to - Strip.COLUMNS * Strip.COLUMN_MS;
+    try {
+      live.fill(history.read(pack, from, to).tracks());
+    } catch (StorageFailure failure) {
+      live.unclaimFilling();
+      LOG.log(System.Logger.Level.WARNING, "page: the log cannot be read: " + failure.getMessage());
     }
   }
 

@@ -3,10 +3,9 @@ package org.cellherd.page.site;
 import java.io.IOException;
 import java.net.InetSocketAddress;
 import java.util.List;
+import java.util.Map;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.alert.news.PackState;
-import org.cellherd.alert.news.PackSummary;
 import org.cellherd.alert.news.Sink;
 import org.cellherd.pack.Reading;
 import org.cellherd.page.PageParts;
@@ -22,7 +21,7 @@ import org.cellherd.page.live.LiveBoard;
  * The local web page. News comes from the herd's thread, which never waits here; requests are
  * answered by a few threads of the page's own. Methods may be called from any thread.
  */
-public final class LocalPage implements Sink, AutoCloseable {
+public final class LocalPage implements AutoCloseable {
 
   private final Listener listener;
   private final Followers followers;
@@ -49,49 +48,28 @@ public final class LocalPage implements Sink, AutoCloseable {
     return new LocalPage(settings, parts);
   }
 
-  /** Begins to answer, once what was known before has been told. */
-  public void serve() {
+  /**
+   * Tells what was known before this run, and begins to answer.
+   *
+   * @param last the last reading of each pack of which one is known, shown as stale
+   * @param active alerts
+   * @param lately what happened to alerts, oldest first
+   */
+  public void serve(Map<String, Reading> last, List<Alert> active, List<AlertEvent> lately) {
+    last.forEach(board::remember);
+    active.forEach(board::standing);
+    board.recall(lately);
     listener.start(site::rehearse);
+  }
+
+  /** Takes the news that it shows. */
+  public Sink news() {
+    return board;
   }
 
   /** Where it listens. */
   public InetSocketAddress address() {
     return listener.address();
-  }
-
-  @Override
-  public void reading(String pack, Reading reading) {
-    board.heard(pack, reading);
-  }
-
-  /** The last reading of an earlier run, shown as stale. */
-  public void remember(String pack, Reading reading) {
-    board.remember(pack, reading);
-  }
-
-  @Override
-  public void state(String pack, PackState state) {
-    board.state(pack, state);
-  }
-
-  @Override
-  public void summary(String pack, PackSummary summary) {
-    board.summary(pack, summary.facts());
-  }
-
-  @Override
-  public void standing(Alert alert) {
-    board.standing(alert);
-  }
-
-  /** What happened to alerts before this run, oldest first. */
-  public void recall(List<AlertEvent> before) {
-    board.recall(before);
-  }
-
-  @Override
-  public void event(AlertEvent event) {
-    board.event(event);
   }
 
   @Override

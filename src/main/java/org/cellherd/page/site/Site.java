@@ -22,7 +22,6 @@ import org.cellherd.page.http.HttpRequest;
 import org.cellherd.page.http.Reply;
 import org.cellherd.page.live.Followers;
 import org.cellherd.page.live.LiveBoard;
-import org.cellherd.page.live.StripFiller;
 import org.cellherd.report.Made;
 import org.cellherd.report.scene.Markup;
 import org.jspecify.annotations.Nullable;
@@ -57,7 +56,6 @@ final class Site {
   private final Shell shell;
   private final LiveBoard board;
   private final Followers followers;
-  private final StripFiller filler;
   private final Optional<ReportsFolder> reports;
   private final JsonReader reader = new JsonReader(JsonLimits.MESSAGE);
 
@@ -69,7 +67,6 @@ final class Site {
     this.shell = shell;
     this.board = board;
     this.followers = followers;
-    this.filler = new StripFiller(board, parts.history(), parts.time());
     this.reports = settings.reports().map(ReportsFolder::new);
   }
 
@@ -110,7 +107,7 @@ final class Site {
 
   private Answer now(String id, String name) {
     Optional<String> only = Optional.of(id).filter(pack -> !pack.isEmpty());
-    only.ifPresent(filler::fill);
+    only.ifPresent(pack -> board.fill(pack, parts.history()));
     return document(id, name, only);
   }
 
@@ -164,7 +161,7 @@ final class Site {
     if (request.is("HEAD")) {
       return EVENTS;
     }
-    only.ifPresent(filler::fill);
+    only.ifPresent(pack -> board.fill(pack, parts.history()));
     return followers.follow(only, new Events(reply))
         ? null
         : Answer.text(503, "too many pages are open").with("Retry-After", "30");

@@ -14,7 +14,6 @@ import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.Await;
 import org.cellherd.alert.Alert;
-import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.news.Sink;
 import org.cellherd.alert.rule.Rules;
@@ -62,7 +61,7 @@ class CutLineTest {
                   .map(p -> PagePack.polledEvery(p.plan(), 1000))
                   .toList(),
               site.time());
-      Daemon.Parts parts = site.parts(new SystemTime(), List.of(to(page)), Cuttable::new);
+      Daemon.Parts parts = site.parts(new SystemTime(), List.of(page, heard()), Cuttable::new);
       try (Daemon daemon = Daemon.open(site.config(), parts)) {
         FastForward fast = new FastForward(daemon, site.time());
         long at = TimeUnit.MINUTES.toNanos(66);
@@ -139,18 +138,8 @@ class CutLineTest {
     }
   }
 
-  private Sink to(LiveBoard page) {
+  private Sink heard() {
     return new Sink() {
-      @Override
-      public void event(AlertEvent event) {
-        page.event(event);
-      }
-
-      @Override
-      public void standing(Alert alert) {
-        page.standing(alert);
-      }
-
       @Override
       public void reading(String pack, org.cellherd.pack.Reading reading) {
         lastReadingMs = reading.timeMs();

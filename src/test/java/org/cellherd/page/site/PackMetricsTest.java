@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import org.cellherd.Tools;
 import org.cellherd.alert.Alert;
@@ -17,7 +18,9 @@ import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.news.PackState;
+import org.cellherd.alert.news.PackSummary;
 import org.cellherd.alert.rule.Hot;
+import org.cellherd.analysis.Interval;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
@@ -45,7 +48,7 @@ final class PackMetricsTest {
   }
 
   PackMetricsTest() {
-    board.heard(
+    board.reading(
         "crate",
         Reading.at(NOON)
             .cells(CellVoltages.ofTenthMv(33_310, 33_405))
@@ -57,8 +60,18 @@ final class PackMetricsTest {
     board.state("crate", new PackState(PackState.Word.LIVE, NOON, ""));
     board.state("shed", new PackState(PackState.Word.SILENT, NOON, "no answer"));
     board.remember("shed", Reading.at(NOON - 60_000).packMv(6_500).build());
-    Facts soc = Facts.of().put("low", 70).put("mid", 82.5, 1).put("high", 90).build();
-    board.summary("crate", Facts.of().put("soc_pct", soc).putUnknown("eta_h").build());
+    board.summary(
+        "crate",
+        new PackSummary(
+            NOON,
+            "",
+            Optional.empty(),
+            0,
+            OptionalDouble.empty(),
+            Optional.of(new Interval(70, 82.5, 90)),
+            Optional.empty(),
+            OptionalDouble.empty(),
+            Optional.empty()));
     board.event(new AlertEvent("e", AlertEvent.Change.RAISED, alert()));
   }
 
