@@ -56,8 +56,8 @@ final class Asked {
     for (Map.Entry<Rows, Span> each : spans.entrySet()) {
       Rows rows = each.getKey();
       Span span = each.getValue();
-      Seals.losses(connection, rows.table(), rows.pack(), span.fromMs(), span.toMs())
-          .forEach(loss -> sentences.add(loss.sentence()));
+      sentences.addAll(
+          Seals.losses(connection, rows.table(), rows.pack(), span.fromMs(), span.toMs()));
       Seals.indexDamage(connection, rows.table()).ifPresent(damage -> sentences.add(say(damage)));
     }
     if (spans.keySet().stream().anyMatch(rows -> rows.table() == SealedTable.SESSION)

@@ -18,7 +18,6 @@ import org.cellherd.alert.rule.Silent;
 import org.cellherd.alert.rule.StoreFault;
 import org.cellherd.alert.rule.WrongBoard;
 import org.cellherd.alert.setting.AlertSettings;
-import org.cellherd.alert.state.Outgoing;
 import org.cellherd.alert.state.Pulse;
 import org.cellherd.analysis.engine.PackView;
 import org.cellherd.analysis.state.State;

@@ -13,7 +13,6 @@ import org.cellherd.alert.rule.BankShare.Member;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.state.AlertMachine;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Outgoing;
 import org.cellherd.alert.state.Pulse;
 import org.cellherd.analysis.engine.PackView;
 import org.cellherd.pack.ClockStep;

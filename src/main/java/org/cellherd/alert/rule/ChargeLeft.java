@@ -1,7 +1,6 @@
 package org.cellherd.alert.rule;
 
 import java.util.Optional;
-import org.cellherd.alert.input.FindingEvidence;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.engine.PackView;
@@ -31,7 +30,7 @@ record ChargeLeft(Interval ah, double surelyDrawnAh, boolean isMeasured) {
    * @param givenAh the pack has given so much from full before and was not empty, Ah
    */
   public static ChargeLeft of(PackView view, Interval socPct, double givenAh) {
-    Optional<SocResult> count = FindingEvidence.standing(view, FindingName.SOC, SocResult.class);
+    Optional<SocResult> count = view.standing(FindingName.SOC, SocResult.class);
     double counted =
         count.map(SocResult::capacityAh).filter(Double::isFinite).orElse(view.plan().ratedAh());
     Optional<Interval> measured = measured(view, counted);
@@ -58,8 +57,7 @@ record ChargeLeft(Interval ah, double surelyDrawnAh, boolean isMeasured) {
 
   private static Optional<Interval> measured(PackView view, double counted) {
     Optional<Interval> test =
-        FindingEvidence.standing(view, FindingName.CAPACITY, CapacityResult.class)
-            .flatMap(CapacityResult::ah);
+        view.standing(FindingName.CAPACITY, CapacityResult.class).flatMap(CapacityResult::ah);
     if (test.isPresent()) {
       return test;
     }

@@ -3,7 +3,6 @@ package org.cellherd.alert.rule;
 import java.util.Optional;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.input.FindingEvidence;
 import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
@@ -135,7 +134,9 @@ final class EmptyAhead extends Rule {
    */
   private static boolean isCounted(RuleInput input, Interval soc) {
     return soc.high() - soc.low() <= WIDEST_SOC_PCT
-        || FindingEvidence.standing(input.view(), FindingName.SOC, SocResult.class)
+        || input
+            .view()
+            .standing(FindingName.SOC, SocResult.class)
             .filter(count -> count.anchor().isEnd())
             .isPresent();
   }

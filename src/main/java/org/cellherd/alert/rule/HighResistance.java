@@ -4,7 +4,6 @@ import java.util.List;
 import java.util.Optional;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.input.FindingEvidence;
 import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
@@ -40,7 +39,7 @@ final class HighResistance extends Rule {
   @Override
   public void judge(RuleInput input, Verdicts out) {
     Optional<ResistanceResult> found =
-        FindingEvidence.standing(input.view(), FindingName.RESISTANCE, ResistanceResult.class);
+        input.view().standing(FindingName.RESISTANCE, ResistanceResult.class);
     List<Cell> told = found.map(ResistanceResult::cells).orElse(List.of());
     for (int number = 1; number <= input.plan().series(); number++) {
       out.judge(number, judgement(told, number));

@@ -4,7 +4,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.input.FindingEvidence;
 import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
@@ -51,10 +50,8 @@ final class Leak extends Rule {
 
   @Override
   public void judge(RuleInput input, Verdicts out) {
-    Optional<RestResult> rest =
-        FindingEvidence.standing(input.view(), FindingName.REST, RestResult.class);
-    Optional<AgeingResult> aged =
-        FindingEvidence.standing(input.view(), FindingName.AGEING, AgeingResult.class);
+    Optional<RestResult> rest = input.view().standing(FindingName.REST, RestResult.class);
+    Optional<AgeingResult> aged = input.view().standing(FindingName.AGEING, AgeingResult.class);
     if (rest.isEmpty() && aged.isEmpty()) {
       return;
     }

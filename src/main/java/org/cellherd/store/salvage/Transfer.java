@@ -171,8 +171,7 @@ final class Transfer {
       TableWalk.byOrder(source, to, "seal", List.of("name", "pack", "channel", "part"));
       for (SealedTable table : SealedTable.values()) {
         if (table != SealedTable.HOUR && table != SealedTable.DAY) {
-          Seals.losses(to, table, "", Long.MIN_VALUE, Long.MAX_VALUE)
-              .forEach(loss -> reports.add(loss.sentence()));
+          Seals.losses(to, table, "", Long.MIN_VALUE, Long.MAX_VALUE).forEach(reports::add);
         }
       }
       Seals.forget(to);

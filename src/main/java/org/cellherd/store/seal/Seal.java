@@ -10,7 +10,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.zip.CRC32C;
-import org.cellherd.store.loss.RowLoss;
+import org.cellherd.store.loss.Loss;
 import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 
@@ -161,10 +161,22 @@ record Seal(SealedPart part, long fromMs, long toMs, List<Integer> sums) {
   }
 
   /** Rows that are not as they were; empty when all are there. */
-  Optional<RowLoss> lossIn(Connection connection) throws SQLException {
+  Optional<String> lossIn(Connection connection) throws SQLException {
     int missing = missingIn(now(connection, part));
-    return missing == 0
-        ? Optional.empty()
-        : Optional.of(new RowLoss(part.table().table(), missing, fromMs, toMs));
+    return missing == 0 ? Optional.empty() : Optional.of(sentence(missing));
+  }
+
+  private String sentence(int rows) {
+    return "Table "
+        + part.table().table()
+        + " of the log: "
+        + rows
+        + (rows == 1 ? " row" : " rows")
+        + " between "
+        + Loss.time(fromMs)
+        + " and "
+        + Loss.time(toMs)
+        + (rows == 1 ? " is" : " are")
+        + " damaged or missing.";
   }
 }

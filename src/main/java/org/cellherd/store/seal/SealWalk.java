@@ -6,7 +6,6 @@ import java.util.Optional;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.loss.Reports;
-import org.cellherd.store.loss.RowLoss;
 import org.cellherd.store.sql.Database;
 
 /**
@@ -78,7 +77,7 @@ public final class SealWalk {
 
   private void settle(Connection connection, SealedPart part) throws SQLException {
     Optional<Seal> stored = Seal.stored(connection, part);
-    Optional<RowLoss> loss = stored.isEmpty() ? Optional.empty() : stored.get().lossIn(connection);
+    Optional<String> loss = stored.isEmpty() ? Optional.empty() : stored.get().lossIn(connection);
     if (loss.isEmpty()) {
       Seal.now(connection, part).write(connection);
     } else if (Database.update(
@@ -90,7 +89,7 @@ public final class SealWalk {
             part.channel(),
             part.number())
         > 0) {
-      reports.add(loss.get().sentence());
+      reports.add(loss.get());
     }
   }
 }

@@ -5,7 +5,6 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.store.loss.RowLoss;
 import org.cellherd.store.sql.Database;
 
 /** What the seals in a log say of its rows. */
@@ -24,14 +23,16 @@ public final class Seals {
         .filter(damage -> !verdict.equals("ok"));
   }
 
-  /** Rows of a table within a time that are not as they were; of one pack where the table tells. */
-  public static List<RowLoss> losses(
+  /**
+   * What rows of a table within a time are not as they were, in sentences; of one pack where the
+   * table tells.
+   */
+  public static List<String> losses(
       Connection connection, SealedTable table, String pack, long fromMs, long toMs)
       throws SQLException {
-    List<RowLoss> losses = new ArrayList<>();
+    List<String> losses = new ArrayList<>();
     for (Seal seal : Seal.within(connection, table, pack, fromMs, toMs)) {
-      Optional<RowLoss> loss = seal.lossIn(connection);
-      loss.ifPresent(losses::add);
+      seal.lossIn(connection).ifPresent(losses::add);
     }
     return losses;
   }

@@ -1,10 +1,11 @@
-package org.cellherd.alert.state;
+package org.cellherd.alert.engine;
 
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.Priority;
+import org.cellherd.alert.state.Teller;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Ring;
 
@@ -12,7 +13,7 @@ import org.cellherd.analysis.trend.Ring;
  * Collects the events of one moment, and keeps the quota: raised and repeated messages below
  * critical in any 24 h. Critical ones are neither counted nor held back.
  */
-public final class Outgoing implements Teller {
+final class Outgoing implements Teller {
   private static final long DAY_MS = 86_400_000;
 
   private static final int MOST_QUOTA = 1 << 20;
@@ -23,7 +24,7 @@ public final class Outgoing implements Teller {
   private final List<AlertEvent> events = new ArrayList<>();
 
   /** Nothing told yet. */
-  public Outgoing(int dailyQuota) {
+  Outgoing(int dailyQuota) {
     sentAgeMs = new long[dailyQuota];
     sent = new Ring(dailyQuota);
   }
@@ -43,19 +44,19 @@ public final class Outgoing implements Teller {
   }
 
   /** A new moment begins. */
-  public void at(long ageMs) {
+  void at(long ageMs) {
     nowAgeMs = ageMs;
   }
 
   /** The events since the last call. */
-  public List<AlertEvent> take() {
+  List<AlertEvent> take() {
     List<AlertEvent> taken = List.copyOf(events);
     events.clear();
     return taken;
   }
 
   /** The whole state; of another quota, the newest messages count. */
-  public void state(State io) {
+  void state(State io) {
     int quota = io.within(sentAgeMs.length, 1, MOST_QUOTA);
     Ring places = io.isRestoring() ? new Ring(quota) : sent;
     long[] saved = io.isRestoring() ? new long[quota] : sentAgeMs;
