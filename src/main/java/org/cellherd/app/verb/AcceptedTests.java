@@ -16,16 +16,17 @@ final class AcceptedTests {
   private AcceptedTests() {}
 
   /** Oldest first; none where there is no log. */
-  static List<Finding> of(LogOptions log, PackConfig pack) {
+  static List<Finding> of(LogOptions log, PackConfig pack) throws StorageFailure {
     return of(Set.of(FindingName.CAPACITY), log, pack);
   }
 
   /** The same with where the balance stands. */
-  static List<Finding> withBalance(LogOptions log, PackConfig pack) {
+  static List<Finding> withBalance(LogOptions log, PackConfig pack) throws StorageFailure {
     return of(Set.of(FindingName.CAPACITY, FindingName.BALANCE), log, pack);
   }
 
-  private static List<Finding> of(Set<FindingName> names, LogOptions log, PackConfig pack) {
+  private static List<Finding> of(Set<FindingName> names, LogOptions log, PackConfig pack)
+      throws StorageFailure {
     if (!log.isLogThere()) {
       return List.of();
     }
@@ -36,8 +37,6 @@ final class AcceptedTests {
       return tests.stream()
           .filter(f -> f.result(CapacityResult.class).map(CapacityResult::isWhole).orElse(true))
           .toList();
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
     }
   }
 }

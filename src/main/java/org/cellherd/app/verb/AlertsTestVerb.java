@@ -52,7 +52,7 @@ final class AlertsTestVerb implements Callable<Integer> {
   private String pack = "";
 
   @Override
-  public Integer call() throws InterruptedException {
+  public Integer call() throws InterruptedException, StorageFailure {
     Config loaded = config.load();
     String id = pack.isEmpty() ? loaded.packs().get(0).plan().id() : pack;
     if (loaded.pack(id).isEmpty()) {
@@ -68,12 +68,13 @@ final class AlertsTestVerb implements Callable<Integer> {
       if (failure.kind() == StorageFailure.Kind.BUSY) {
         return throughTheDaemon(loaded, id);
       }
-      throw LogOptions.storeStop(failure);
+      throw failure;
     }
     return fromHere(loaded, id);
   }
 
-  private int throughTheDaemon(Config loaded, String id) throws InterruptedException {
+  private int throughTheDaemon(Config loaded, String id)
+      throws InterruptedException, StorageFailure {
     SystemTime time = new SystemTime();
     try (LogFile file = LogFile.open(loaded.storeFile(), OpenMode.READER, loaded.store())) {
       List<String> before = testEvents(file, id).stream().map(e -> e.event().id()).toList();
@@ -90,8 +91,6 @@ final class AlertsTestVerb implements Callable<Integer> {
         }
         time.sleepNanos(TimeUnit.MILLISECONDS.toNanos(200));
       }
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
     }
     throw notDone(loaded, "See the daemon's log.");
   }

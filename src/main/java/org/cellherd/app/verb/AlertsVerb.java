@@ -59,7 +59,7 @@ final class AlertsVerb implements Callable<Integer> {
   private boolean follow;
 
   @Override
-  public Integer call() throws InterruptedException {
+  public Integer call() throws InterruptedException, StorageFailure {
     filter.check();
     SystemTime time = new SystemTime();
     OptionalLong from = span.fromMs(time, log.zone());
@@ -80,8 +80,6 @@ final class AlertsVerb implements Callable<Integer> {
             zone);
       }
       return LogOptions.answered(file);
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
     }
   }
 
@@ -229,7 +227,7 @@ final class AlertsVerb implements Callable<Integer> {
     private boolean newBoard;
 
     @Override
-    public Integer call() {
+    public Integer call() throws StorageFailure {
       // "alerts --db FILE ack ID" means the same as "alerts ack ID --db FILE".
       LogOptions log = own.isGiven() ? own : alerts.log;
       log.refuseCentre(LogOptions.ONLY_READ);
@@ -246,8 +244,6 @@ final class AlertsVerb implements Callable<Integer> {
         if (newBoard && !alert.key().rule().equals(WrongBoard.ID)) {
           throw Stop.usage("--new-board goes with a wrong-board alert; this one is " + rule(alert));
         }
-      } catch (StorageFailure failure) {
-        throw LogOptions.storeStop(failure);
       }
       try (Remarks remarks = log.openForRemarks()) {
         long nowMs = new SystemTime().wallMs();
@@ -263,8 +259,6 @@ final class AlertsVerb implements Callable<Integer> {
                     + " has seen it"
                     + (newBoard ? NOW_OWN.formatted(alert.key().pack()) : "")
                     + ". \"cellherd run\" takes it up within seconds, or when it starts.");
-      } catch (StorageFailure failure) {
-        throw LogOptions.storeStop(failure);
       }
       return ExitCode.DONE;
     }

@@ -37,7 +37,7 @@ final class BackupVerb implements Callable<Integer> {
   private Path target;
 
   @Override
-  public Integer call() {
+  public Integer call() throws StorageFailure {
     LogOptions.refuseTaken(target);
     FileCause.checkWritable(target);
     log.refuseCentre("is made again as a whole by cellherd gather --rebuild-log FILE --site NAME");
@@ -50,8 +50,6 @@ final class BackupVerb implements Callable<Integer> {
         System.err.println(target + ": lacks the same; keep earlier backups.");
       }
       return code;
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
     }
   }
 

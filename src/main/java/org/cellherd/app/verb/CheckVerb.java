@@ -42,7 +42,7 @@ final class CheckVerb implements Callable<Integer> {
   @Mixin private AnswerOutput output;
 
   @Override
-  public Integer call() throws InterruptedException {
+  public Integer call() throws InterruptedException, StorageFailure {
     log.refuseCentre("is checked at its site, which has its config, cables and broker");
     List<PackConfig> packs = log.packs();
     Map<PackPlan, PlanAudit> audits = new LinkedHashMap<>();
@@ -74,27 +74,23 @@ final class CheckVerb implements Callable<Integer> {
   }
 
   /** Names what the log lacks; nothing where there is no log. */
-  private int examined() {
+  private int examined() throws StorageFailure {
     if (!log.isLogThere()) {
       return ExitCode.DONE;
     }
     try (LogFile file = log.openForReading()) {
       file.examine();
       return LogOptions.answered(file);
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
     }
   }
 
   /** Where the newest reading of the log contradicts the plan; empty where there is none. */
-  private Optional<List<PlanCheck>> board(PackPlan plan) {
+  private Optional<List<PlanCheck>> board(PackPlan plan) throws StorageFailure {
     if (!log.isLogThere()) {
       return Optional.empty();
     }
     try (LogFile file = log.openForReading()) {
       return NewestReading.of(file, plan.id()).map(r -> BoardFit.of(plan, r));
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
     }
   }
 

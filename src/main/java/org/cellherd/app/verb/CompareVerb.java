@@ -16,6 +16,7 @@ import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.pack.Spoken;
+import org.cellherd.pack.StorageFailure;
 import org.cellherd.report.ComparisonHtml;
 import org.cellherd.report.Made;
 import org.cellherd.report.plot.DischargeLines;
@@ -70,7 +71,7 @@ final class CompareVerb implements Callable<Integer> {
   private Optional<Path> html = Optional.empty();
 
   @Override
-  public Integer call() {
+  public Integer call() throws StorageFailure {
     options.check();
     picture.check();
     html.ifPresent(FileCause::checkWritable);
@@ -79,9 +80,15 @@ final class CompareVerb implements Callable<Integer> {
       throw Stop.usage("compare what? name logs or CSV files of capacity tests");
     }
     ComparedSources gathered = new ComparedSources(options);
-    donors.forEach(donor -> gathered.add(donor, true));
-    held.ifPresent(gathered::add);
-    sources.forEach(source -> gathered.add(source, false));
+    for (String donor : donors) {
+      gathered.add(donor, true);
+    }
+    if (held.isPresent()) {
+      gathered.add(held.get());
+    }
+    for (String source : sources) {
+      gathered.add(source, false);
+    }
     List<ComparedPack> packs = gathered.packs();
     options.checkNames(packs.stream().map(ComparedPack::name).toList());
     NewPack fresh = new NewPack(options.newPrice(), options.newWh(), options.newLifeKwh());

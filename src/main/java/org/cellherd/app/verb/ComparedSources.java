@@ -59,7 +59,7 @@ final class ComparedSources {
   }
 
   /** Adds a source: {@code FILE} or {@code NAME=FILE}. */
-  void add(String source, boolean isDonor) {
+  void add(String source, boolean isDonor) throws StorageFailure {
     int mark = source.indexOf('=');
     Path file = Path.of(source.substring(mark + 1));
     Optional<String> name = mark > 0 ? Optional.of(source.substring(0, mark)) : Optional.empty();
@@ -71,18 +71,12 @@ final class ComparedSources {
       }
     } catch (IOException unreadable) {
       throw FileCause.unreadable(file, unreadable);
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
     }
   }
 
   /** Adds a pack as a centre holds it. */
-  void add(FetchedLog held) {
-    try {
-      log(held.log(), () -> plan(held.plan()).toList(), Optional.empty(), false, held.name());
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
-    }
+  void add(FetchedLog held) throws StorageFailure {
+    log(held.log(), () -> plan(held.plan()).toList(), Optional.empty(), false, held.name());
   }
 
   private static boolean isLog(Path file) throws IOException {

@@ -70,7 +70,7 @@ final class ExportVerb implements Callable<Integer> {
   private @Nullable Path target;
 
   @Override
-  public Integer call() {
+  public Integer call() throws StorageFailure {
     if (last && every == null) {
       throw Stop.usage("--last needs --every, such as --every 5min");
     }
@@ -97,8 +97,6 @@ final class ExportVerb implements Callable<Integer> {
         output.err().println(doubt);
       }
       return LogOptions.answered(file);
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
     } catch (IOException | UncheckedIOException cannot) {
       throw FileCause.unwritable(Path.of("-"), cannot);
     }

@@ -55,7 +55,7 @@ abstract class FindingVerb implements Callable<Integer> {
   }
 
   @Override
-  public Integer call() {
+  public Integer call() throws StorageFailure {
     begin();
     PackConfig pack = log.pack();
     SystemTime time = new SystemTime();
@@ -67,8 +67,6 @@ abstract class FindingVerb implements Callable<Integer> {
       known = new LogAnalysis(file, pack).answer(Set.of(name), from, to);
       beside(file, pack, known.findings());
       code = LogOptions.answered(file);
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
     }
     List<Finding> findings = known.findings();
     int newest = Math.max(0, findings.size() - 1);

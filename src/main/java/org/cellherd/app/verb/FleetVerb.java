@@ -87,7 +87,7 @@ final class FleetVerb implements Callable<Integer> {
   private boolean follow;
 
   @Override
-  public Integer call() throws InterruptedException {
+  public Integer call() throws InterruptedException, CentreTrouble {
     html.ifPresent(FileCause::checkWritable);
     if (most < 1) {
       throw Stop.usage("--most " + most + ": at least 1");
@@ -107,8 +107,6 @@ final class FleetVerb implements Callable<Integer> {
       }
       write(packs, time.wallMs());
       return ExitCode.DONE;
-    } catch (CentreTrouble trouble) {
-      throw CentreOptions.stop(trouble);
     }
   }
 

@@ -91,22 +91,14 @@ final class GatherVerb implements Callable<Integer> {
   private @Nullable String site;
 
   @Override
-  public Integer call() throws InterruptedException {
+  public Integer call() throws InterruptedException, CentreTrouble, StorageFailure {
     if (refold) {
-      return refold();
+      return new FleetRefold(centre.address(), output).run();
     }
     return rebuild == null ? gather() : rebuild(rebuild);
   }
 
-  private Integer refold() throws InterruptedException {
-    try {
-      return new FleetRefold(centre.address(), output).run();
-    } catch (CentreTrouble trouble) {
-      throw CentreOptions.stop(trouble);
-    }
-  }
-
-  private Integer rebuild(Path file) {
+  private Integer rebuild(Path file) throws CentreTrouble, StorageFailure {
     if (site == null) {
       throw Stop.usage("--rebuild-log needs --site, the name of a site");
     }
@@ -116,14 +108,10 @@ final class GatherVerb implements Callable<Integer> {
       SiteLog.newest(open, site).rebuild(file, Optional.empty());
       output.line(file + " holds the log of " + site + " as far as the centre holds it.");
       return ExitCode.DONE;
-    } catch (CentreTrouble trouble) {
-      throw CentreOptions.stop(trouble);
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
     }
   }
 
-  private Integer gather() {
+  private Integer gather() throws CentreTrouble {
     LogLines.sumUpRepeated();
     GatherSettings settings = new GatherSettings(root, link(), centre.address());
     CountDownLatch asked = new CountDownLatch(1);
@@ -137,8 +125,6 @@ final class GatherVerb implements Callable<Integer> {
       LOG.log(
           System.Logger.Level.INFO,
           "stopping: stored " + Spoken.counted(gatherer.stored(), "parcel"));
-    } catch (CentreTrouble trouble) {
-      throw CentreOptions.stop(trouble);
     } catch (InterruptedException hurry) {
       Thread.currentThread().interrupt();
     } finally {

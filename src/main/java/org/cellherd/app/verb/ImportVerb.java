@@ -78,14 +78,12 @@ final class ImportVerb implements Callable<Integer> {
   private final Problems problems = new Problems();
 
   @Override
-  public Integer call() {
+  public Integer call() throws StorageFailure {
     log.refuseCentre(LogOptions.ONLY_READ);
     PackConfig pack = log.pack();
     try (CsvLines lines = CsvSource.open(source)) {
       ImportFit fit = new ImportFit(pack.plan(), nowMs);
       store(new ImportRows(source, lines, header(lines), fit, anyway), pack);
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
     } catch (IOException unreadable) {
       throw FileCause.unreadable(source, unreadable);
     }

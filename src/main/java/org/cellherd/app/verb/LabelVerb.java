@@ -10,6 +10,7 @@ import java.util.concurrent.Callable;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.Worded;
 import org.cellherd.report.Made;
 import org.cellherd.report.label.LabelFacts;
@@ -47,7 +48,7 @@ final class LabelVerb implements Callable<Integer> {
   private Optional<Path> target = Optional.empty();
 
   @Override
-  public Integer call() {
+  public Integer call() throws StorageFailure {
     LabelSize chosen = chosenSize();
     PackConfig pack = log.pack();
     Made made =

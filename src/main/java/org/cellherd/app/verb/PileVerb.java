@@ -53,7 +53,7 @@ final class PileVerb implements Callable<Integer> {
   private Optional<Path> before = Optional.empty();
 
   @Override
-  public Integer call() {
+  public Integer call() throws StorageFailure {
     List<String> lines = before.map(PileVerb::read).orElse(List.of());
     PackConfig pack = log.pack();
     if (pack.plan().cells().isEmpty()) {
@@ -70,7 +70,7 @@ final class PileVerb implements Callable<Integer> {
     return log.code();
   }
 
-  private List<Finding> findings(PackConfig pack) {
+  private List<Finding> findings(PackConfig pack) throws StorageFailure {
     Set<FindingName> names = Set.of(FindingName.REST, FindingName.CAPACITY, FindingName.RESISTANCE);
     try (LogFile file = log.openForReading()) {
       List<Finding> all =
@@ -84,8 +84,6 @@ final class PileVerb implements Callable<Integer> {
       resistance.ifPresent(kept::add);
       log.notice(file);
       return kept;
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
     }
   }
 

@@ -85,7 +85,7 @@ final class ReadVerb implements Callable<Integer> {
   private boolean watch;
 
   @Override
-  public Integer call() throws InterruptedException {
+  public Integer call() throws InterruptedException, StorageFailure {
     LineConfig line = line();
     if (link == null && isWatched()) {
       return fromLog(line);
@@ -176,7 +176,7 @@ final class ReadVerb implements Callable<Integer> {
   }
 
   /** Two programs on one line would take each other's answers: the one that watches is asked. */
-  private int fromLog(LineConfig line) throws InterruptedException {
+  private int fromLog(LineConfig line) throws InterruptedException, StorageFailure {
     Config loaded = config.load();
     SystemTime time = new SystemTime();
     PackPlan plan = packConfig().plan();
@@ -200,8 +200,6 @@ final class ReadVerb implements Callable<Integer> {
         String doubt = lone.words(loaded.zone());
         showStored(newest, plan, line, Math.max(0, time.wallMs() - newest.timeMs()), doubt);
         code = Math.max(code, LogOptions.answered(log));
-      } catch (StorageFailure failure) {
-        throw LogOptions.storeStop(failure);
       }
       if (watch) {
         time.sleepNanos(1_000_000_000L);

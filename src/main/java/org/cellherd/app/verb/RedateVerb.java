@@ -67,7 +67,7 @@ final class RedateVerb implements Callable<Integer> {
   private final SystemTime time = new SystemTime();
 
   @Override
-  public Integer call() {
+  public Integer call() throws StorageFailure {
     refuseContradictions();
     try {
       if (by == null && first == null) {
@@ -80,7 +80,7 @@ final class RedateVerb implements Callable<Integer> {
       if (failure.kind() == StorageFailure.Kind.REFUSED) {
         throw Stop.usage(String.valueOf(failure.getMessage()));
       }
-      throw LogOptions.storeStop(failure);
+      throw failure;
     }
   }
 

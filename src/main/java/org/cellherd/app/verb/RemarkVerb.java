@@ -81,20 +81,16 @@ abstract class RemarkVerb implements Callable<Integer> {
   abstract void list(LogFile file, AnswerOutput to) throws StorageFailure;
 
   @Override
-  public final Integer call() {
+  public final Integer call() throws StorageFailure {
     refuseContradictions();
-    try {
-      if (withdrawn != null) {
-        change(withdrawn, null);
-      } else if (corrected != null) {
-        change(corrected, past().get(0).text());
-      } else if (isGiven()) {
-        add(past());
-      } else {
-        list();
-      }
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
+    if (withdrawn != null) {
+      change(withdrawn, null);
+    } else if (corrected != null) {
+      change(corrected, past().get(0).text());
+    } else if (isGiven()) {
+      add(past());
+    } else {
+      list();
     }
     return log.code();
   }

@@ -117,7 +117,7 @@ final class ReportVerb implements Callable<Integer> {
   private @Nullable Path target;
 
   @Override
-  public Integer call() {
+  public Integer call() throws StorageFailure {
     PackConfig pack = log.pack();
     SystemTime time = new SystemTime();
     if (target != null) {
@@ -137,8 +137,6 @@ final class ReportVerb implements Callable<Integer> {
       Made made = new Made(log.zone(), time.wallMs(), "cellherd " + ProgramVersion.text());
       write(new ReportData(file, pack, from, to).gather(made));
       return LogOptions.answered(file);
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
     }
   }
 

@@ -3,6 +3,8 @@ package org.cellherd.app.verb;
 import java.io.PrintWriter;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
+import org.cellherd.fleet.CentreTrouble;
+import org.cellherd.pack.StorageFailure;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -75,13 +77,21 @@ public final class RootCommand implements Runnable {
     return ExitCode.USAGE;
   }
 
+  /** What ends a verb: its own word, or what log and centre cannot do. */
   private static int failed(Exception thrown, CommandLine where, CommandLine.ParseResult parsed)
       throws Exception {
-    if (thrown instanceof Stop stop) {
-      where.getErr().println(stop.getMessage());
-      return stop.exitCode();
+    Stop stop;
+    if (thrown instanceof Stop said) {
+      stop = said;
+    } else if (thrown instanceof StorageFailure failure) {
+      stop = LogOptions.storeStop(failure);
+    } else if (thrown instanceof CentreTrouble trouble) {
+      stop = CentreOptions.stop(trouble);
+    } else {
+      throw thrown;
     }
-    throw thrown;
+    where.getErr().println(stop.getMessage());
+    return stop.exitCode();
   }
 
   @Override

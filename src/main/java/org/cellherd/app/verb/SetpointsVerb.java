@@ -35,10 +35,10 @@ import picocli.CommandLine.Parameters;
     mixinStandardHelpOptions = true,
     header = "What to enter in board and charger, and the page for the crate's lid.",
     description =
-        "Derives voltages, currents and temperatures from the plan, each with its reason and "
-            + "source, and the charge that a resting voltage may mean. Keeps what the plan has where "
-            + "it fits. Enters nothing itself: a person does that, and compares it with the cell "
-            + "maker's sheet.")
+        "Derives voltages, currents and temperatures from the plan, each with its reason and"
+            + " source, and the charge that a resting voltage may mean. Keeps what the plan has"
+            + " where it fits. Enters nothing itself: a person does that, and compares it with the"
+            + " cell maker's sheet.")
 final class SetpointsVerb implements Callable<Integer> {
 
   /** A pack that tested lower than this is no pack any more; currents stay above 0. */
@@ -60,7 +60,7 @@ final class SetpointsVerb implements Callable<Integer> {
   private Optional<Path> target = Optional.empty();
 
   @Override
-  public Integer call() {
+  public Integer call() throws StorageFailure {
     PackConfig pack = log.pack();
     List<Finding> tests = new ArrayList<>(AcceptedTests.of(log, pack));
     Collections.reverse(tests);
@@ -73,12 +73,12 @@ final class SetpointsVerb implements Callable<Integer> {
     } else if (target.isEmpty()) {
       SetPointsText.lines(points).forEach(output::line);
     }
-    target.ifPresent(
-        file ->
-            write(
-                new LidFacts(
-                    points, pack.plan().unitsAt(made.atMs()), tests, curves(tests, pack), made),
-                file));
+    if (target.isPresent()) {
+      Optional<Drawing> curves = curves(tests, pack);
+      write(
+          new LidFacts(points, pack.plan().unitsAt(made.atMs()), tests, curves, made),
+          target.get());
+    }
     return log.code();
   }
 
@@ -92,7 +92,8 @@ final class SetpointsVerb implements Callable<Integer> {
         .orElse(1.0);
   }
 
-  private Optional<Drawing> curves(List<Finding> newestFirst, PackConfig pack) {
+  private Optional<Drawing> curves(List<Finding> newestFirst, PackConfig pack)
+      throws StorageFailure {
     if (newestFirst.isEmpty()) {
       return Optional.empty();
     }
@@ -106,8 +107,6 @@ final class SetpointsVerb implements Callable<Integer> {
           DischargeLines.ofPack(curves, cutOff, log.zone()),
           DischargePlot.Over.CHARGE,
           PlotSize.narrow(CURVES_HIGH));
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
     }
   }
 

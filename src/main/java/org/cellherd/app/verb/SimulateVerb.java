@@ -16,6 +16,7 @@ import org.cellherd.board.LinkAddress;
 import org.cellherd.board.LinkException;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
+import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.CsvLines;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.report.TextTable;
@@ -103,7 +104,7 @@ final class SimulateVerb implements Callable<Integer> {
   private int address;
 
   @Override
-  public Integer call() throws InterruptedException {
+  public Integer call() throws InterruptedException, StorageFailure {
     if (list) {
       list();
       return ExitCode.DONE;
@@ -159,7 +160,7 @@ final class SimulateVerb implements Callable<Integer> {
     }
   }
 
-  private int write(Path file) {
+  private int write(Path file) throws StorageFailure {
     if (record != null) {
       throw Stop.usage("--log needs a scenario; \"import\" brings in a --record");
     }

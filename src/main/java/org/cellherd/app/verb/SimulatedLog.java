@@ -50,7 +50,7 @@ final class SimulatedLog {
   }
 
   /** Plays it; how many readings were stored. */
-  long write() {
+  long write() throws StorageFailure {
     LogOptions.refuseTaken(log);
     if (Files.exists(plan)) {
       throw Stop.usage(plan + ": is there already, choose a new file");
@@ -70,8 +70,6 @@ final class SimulatedLog {
       WholeFile.write(plan, planText(plans));
       isWhole = true;
       return stored;
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
     } finally {
       if (!isWhole) {
         made.forEach(file -> file.toFile().delete());

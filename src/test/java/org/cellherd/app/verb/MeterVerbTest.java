@@ -165,7 +165,7 @@ class MeterVerbTest {
     assertRefused("--from and --to", "--charge", "4", "--accuracy", "1 %");
     assertRefused("--at", "--current", "4", "--accuracy", "1 %", "--from", "2h", "--to", "1h");
     assertRefused("future", "--current", "4", "--accuracy", "1 %", "--at", "2190-01-01");
-    assertRefused("no note 7", "--withdraw", "7");
+    assertRefused("no reading 7", "--withdraw", "7");
     assertThat(cellherd("meter").out()).startsWith("No reading of a meter.");
   }
 
