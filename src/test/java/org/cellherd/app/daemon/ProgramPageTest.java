@@ -12,6 +12,7 @@ import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.util.regex.Pattern;
 import org.cellherd.FreePort;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -88,9 +89,16 @@ final class ProgramPageTest {
     try (Program daemon = Program.start(folder, "run")) {
       Program.until(() -> !text("/metrics").isEmpty(), "the page");
 
-      assertThat(text("/api/past?pack=crate&span=2026-01-10-night"))
-          .containsPattern(
-              "\"told\":\"Balanced since 1[01] Jan 2026 \\d\\d:00: .* Cell 3 was 0\\.65 Ah ahead");
+      // At once that it is balanced; that its charge came to an end once the silence since is
+      // noted.
+      Program.until(
+          () ->
+              Pattern.compile(
+                      "\"told\":\"Charged to the top; cell 3 was 0\\.65 Ah ahead \\([^)]*\\),"
+                          + " balanced at 1[01] Jan 2026 \\d\\d:00\\.")
+                  .matcher(text("/api/past?pack=crate&span=2026-01-10-night"))
+                  .find(),
+          "what the charge came to");
       assertThat(daemon.terminate()).isEqualTo(143);
     }
   }
