@@ -21,6 +21,7 @@ import org.cellherd.analysis.engine.NowSentence;
 import org.cellherd.analysis.moment.Phase;
 import org.cellherd.app.config.Bank;
 import org.cellherd.app.config.PackConfig;
+import org.cellherd.app.logged.FoundAgain;
 import org.cellherd.app.logged.Metered;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
@@ -314,23 +315,15 @@ final class Herd {
         .toList();
   }
 
-  /**
-   * A watch that knows the whole log up to this run takes over. What was told meanwhile stays told.
-   *
-   * @param found the findings of that log
-   */
-  void complete(PackWatch whole, List<Finding> found) {
+  /** A watch that knows the whole log up to this run takes over; what was told stays told. */
+  void complete(PackWatch whole, FoundAgain found) {
     Member member = members.get(whole.id());
     if (member == null || member.meanwhile.size() == MOST_MEANWHILE) {
       return;
     }
-    List<Finding> all = new ArrayList<>(found);
-    for (LogEntry entry : member.meanwhile) {
-      whole.accept(entry);
-      all.addAll(whole.analysis().completed());
-    }
+    member.meanwhile.forEach(entry -> whole.accept(entry, found));
     member.meanwhile.clear();
-    whole.saveAgain(keeper.file().writer(), all);
+    whole.saveAgain(keeper.file().writer(), found);
     List<Alert> standing = member.watch.alerts().standing();
     if (member.watch.become(whole)) {
       tell(member.watch.alerts().adopt(standing));

@@ -1,13 +1,12 @@
 package org.cellherd.app.daemon;
 
 import java.util.List;
-import java.util.stream.Stream;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.engine.AlertEngine;
-import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.app.config.PackConfig;
+import org.cellherd.app.logged.FoundAgain;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.store.LogWriter;
 
@@ -62,16 +61,17 @@ public final class PackWatch {
     return !analysis.lacking().isEmpty();
   }
 
-  /**
-   * Stores what it found, having seen the whole log, in place of what was found there before. What
-   * only stands for a time is stored as it grows, and is nobody's to make again.
-   */
-  void saveAgain(LogWriter writer, List<Finding> found) {
-    List<FindingName> names =
-        Stream.of(FindingName.values())
-            .filter(name -> !name.isState() && analysis.completes(name))
-            .toList();
-    writer.saveAgain(id(), names, found);
+  /** Takes the next entry of a log that is read again, and says what changed. */
+  List<AlertEvent> accept(LogEntry entry, FoundAgain found) {
+    found.before(entry);
+    List<AlertEvent> events = accept(entry);
+    found.after();
+    return events;
+  }
+
+  /** Stores what it found in a whole log, in place of what was found there before. */
+  void saveAgain(LogWriter writer, FoundAgain found) {
+    writer.saveAgain(id(), found.names(), found.all());
   }
 
   /** Takes the next entry and says what changed. */

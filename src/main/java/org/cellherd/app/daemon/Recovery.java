@@ -3,13 +3,11 @@ package org.cellherd.app.daemon;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.time.Duration;
-import java.util.ArrayList;
-import java.util.List;
 import java.util.Optional;
-import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.fold.History;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.app.logged.FoundAgain;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.LogWriter;
@@ -72,15 +70,8 @@ final class Recovery {
       history.replayAfter(watch.id(), known.get(), Long.MAX_VALUE, entry -> watch.accept(entry));
     } else {
       long fromMs = isLong ? begin : Long.MIN_VALUE;
-      List<Finding> found = new ArrayList<>();
-      history.replay(
-          watch.id(),
-          fromMs,
-          Long.MAX_VALUE,
-          entry -> {
-            watch.accept(entry);
-            found.addAll(watch.analysis().completed());
-          });
+      FoundAgain found = new FoundAgain(watch.analysis());
+      history.replay(watch.id(), fromMs, Long.MAX_VALUE, entry -> watch.accept(entry, found));
       if (!isLong) {
         watch.saveAgain(file.writer(), found);
       }

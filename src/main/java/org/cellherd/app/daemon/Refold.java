@@ -1,7 +1,6 @@
 package org.cellherd.app.daemon;
 
 import java.time.Duration;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.NavigableMap;
@@ -9,9 +8,9 @@ import java.util.Optional;
 import java.util.TreeMap;
 import java.util.function.LongPredicate;
 import org.cellherd.alert.Alert;
-import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.app.config.PackConfig;
+import org.cellherd.app.logged.FoundAgain;
 import org.cellherd.app.logged.Metered;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
@@ -31,7 +30,7 @@ public final class Refold {
   private final LogFile file;
   private final PackWatch watch;
   private final JudgedImport judged;
-  private final List<Finding> found = new ArrayList<>();
+  private final FoundAgain found;
   private final NavigableMap<Long, Kept> states = new TreeMap<>();
   private long newestMs = Long.MIN_VALUE;
   private long day = Long.MIN_VALUE;
@@ -44,6 +43,7 @@ public final class Refold {
     PackConfig metered = Metered.of(file, pack);
     this.file = file;
     this.watch = isJudging ? new PackWatch(metered) : PackWatch.withoutRules(metered);
+    this.found = new FoundAgain(watch.analysis());
     this.judged = new JudgedImport(isImported);
   }
 
@@ -83,8 +83,7 @@ public final class Refold {
     }
     newestMs = Math.max(newestMs, entry.timeMs());
     keepState(entry.timeMs());
-    judged.take(entry, watch.accept(entry));
-    found.addAll(watch.analysis().completed());
+    judged.take(entry, watch.accept(entry, found));
   }
 
   /** The first entry of a later day finds what was known before it. */
@@ -107,7 +106,6 @@ public final class Refold {
   public List<Alert> store() throws StorageFailure {
     LogWriter writer = file.writer();
     forgetOld();
-    found.addAll(watch.analysis().standing());
     watch.saveAgain(writer, found);
     for (Map.Entry<Long, Kept> kept : states.entrySet()) {
       SavedState state = kept.getValue().state;

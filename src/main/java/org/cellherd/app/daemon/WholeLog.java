@@ -3,11 +3,10 @@ package org.cellherd.app.daemon;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import java.util.function.BiConsumer;
-import org.cellherd.analysis.Finding;
+import org.cellherd.app.logged.FoundAgain;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
@@ -26,7 +25,7 @@ final class WholeLog implements AutoCloseable {
   private final Path log;
   private final long run;
   private final List<PackWatch> packs;
-  private final BiConsumer<PackWatch, List<Finding>> done;
+  private final BiConsumer<PackWatch, FoundAgain> done;
   private final Thread thread;
   private volatile boolean stopping;
 
@@ -44,10 +43,10 @@ final class WholeLog implements AutoCloseable {
    *
    * @param run number of this run, whose entries are not read
    * @param packs watches to which nothing has happened yet
-   * @param done takes a watch that knows the whole log, and the findings of it; on this object's
+   * @param done takes a watch that knows the whole log, and what it found there; on this object's
    *     thread
    */
-  WholeLog(Path log, long run, List<PackWatch> packs, BiConsumer<PackWatch, List<Finding>> done) {
+  WholeLog(Path log, long run, List<PackWatch> packs, BiConsumer<PackWatch, FoundAgain> done) {
     this.log = log;
     this.run = run;
     this.packs = List.copyOf(packs);
@@ -64,7 +63,7 @@ final class WholeLog implements AutoCloseable {
           Level.INFO,
           "pack " + id + ": " + watch.subject() + " by its latest day until its whole log is read");
       try (LogFile file = LogFile.open(log, OpenMode.READER)) {
-        List<Finding> found = new ArrayList<>();
+        FoundAgain found = new FoundAgain(watch.analysis());
         replay(file, watch, found);
         if (stopping) {
           return;
@@ -83,7 +82,7 @@ final class WholeLog implements AutoCloseable {
     }
   }
 
-  private void replay(LogFile file, PackWatch watch, List<Finding> found) throws StorageFailure {
+  private void replay(LogFile file, PackWatch watch, FoundAgain found) throws StorageFailure {
     try {
       file.history()
           .replay(watch.id(), Long.MIN_VALUE, Long.MAX_VALUE, entry -> take(watch, entry, found));
@@ -92,13 +91,12 @@ final class WholeLog implements AutoCloseable {
     }
   }
 
-  private void take(PackWatch watch, LogEntry entry, List<Finding> found) {
+  private void take(PackWatch watch, LogEntry entry, FoundAgain found) {
     boolean isOurs = entry instanceof SessionStart start && start.session() == run;
     if (stopping || isOurs) {
       throw new Enough();
     }
-    watch.accept(entry);
-    found.addAll(watch.analysis().completed());
+    watch.accept(entry, found);
   }
 
   /** Waits until it has read all. */

@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Function;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.SignState;
@@ -17,6 +18,7 @@ import org.cellherd.analysis.fold.History;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.app.config.PackConfig;
+import org.cellherd.app.logged.FoundAgain;
 import org.cellherd.app.logged.Metered;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
@@ -60,10 +62,10 @@ final class LogAnalysis {
    * What a log says.
    *
    * @param findings oldest first, those that still stand last
+   * @param overTime the same, and as what stood was before it came to that
    * @param sign whether the current, on which most of them rest, has the right sign
-   * @param isOfOthers true where what the log has stored was made by another version or plan
    */
-  record Answer(List<Finding> findings, SignState sign, boolean isOfOthers) {}
+  record Answer(List<Finding> findings, List<Finding> overTime, SignState sign) {}
 
   /** Findings of some kinds, oldest first, those that still stand last. */
   List<Finding> findings(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
@@ -77,19 +79,22 @@ final class LogAnalysis {
     boolean isPicked = WHOLE_BY_THEMSELVES.containsAll(names);
     Answer whole = folded(names, fromMs, isPicked ? OptionalLong.empty() : toMs);
     return new Answer(
-        whole.findings().stream()
-            .filter(f -> f.toMs() > fromMs.orElse(Long.MIN_VALUE))
-            .filter(f -> f.fromMs() < toMs.orElse(Long.MAX_VALUE))
-            .toList(),
-        whole.sign(),
-        whole.isOfOthers());
+        within(whole.findings(), fromMs, toMs),
+        within(whole.overTime(), fromMs, toMs),
+        whole.sign());
+  }
+
+  private static List<Finding> within(List<Finding> found, OptionalLong fromMs, OptionalLong toMs) {
+    return found.stream()
+        .filter(f -> f.toMs() > fromMs.orElse(Long.MIN_VALUE))
+        .filter(f -> f.fromMs() < toMs.orElse(Long.MAX_VALUE))
+        .toList();
   }
 
   private Answer folded(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
       throws StorageFailure {
     String id = pack.plan().id();
     PackAnalysis analysis = unfed(names);
-    List<Finding> read = new ArrayList<>();
     long endMs = toMs.orElse(Long.MAX_VALUE);
     Optional<History.Snapshot> snapshot = history.snapshot(id, "analysis", endMs);
     boolean isFit = snapshot.isPresent() && restore(analysis, snapshot.get());
@@ -98,6 +103,7 @@ final class LogAnalysis {
       snapshot.ifPresent(this::tell);
     }
     PackAnalysis fold = analysis;
+    FoundAgain read = new FoundAgain(fold);
     long begin = isFit ? snapshot.get().atMs() : Long.MIN_VALUE;
     // Of a log that is read again, what was found in readings that are gone is all that stays.
     long[] storedMs = {isFit ? begin : endMs};
@@ -106,27 +112,28 @@ final class LogAnalysis {
         begin,
         endMs,
         entry -> {
+          read.before(entry);
           fold.accept(entry);
+          read.after();
           if (!isFit && entry instanceof Reading) {
             storedMs[0] = Math.min(storedMs[0], entry.timeMs());
-          }
-          for (Finding finding : fold.completed()) {
-            if (names.contains(finding.name())) {
-              read.add(finding);
-            }
           }
         });
     List<Finding> found = new ArrayList<>();
     for (FindingName name : names) {
       found.addAll(history.findings(id, name, Long.MIN_VALUE, storedMs[0]));
     }
-    found.addAll(read);
+    found.addAll(read.past());
     List<Finding> standing =
         fromMs.isPresent() ? fold.standingSince(fromMs.getAsLong()) : fold.standing();
-    standing.stream().filter(f -> names.contains(f.name())).forEach(found::add);
+    found.addAll(standing);
+    found.removeIf(f -> !names.contains(f.name()));
     found.replaceAll(LogAnalysis::asStored);
     found.sort(Comparator.comparingLong(Finding::toMs));
-    return new Answer(newestOfEach(found), fold.currentSign(), snapshot.isPresent() && !isFit);
+    return new Answer(
+        newest(found, f -> List.of(f.name(), f.fromMs())),
+        newest(found, f -> List.of(f.name(), f.fromMs(), f.toMs())),
+        fold.currentSign());
   }
 
   /** Who waits for minutes is told why, and what would end it: a verb that asks does not write. */
@@ -154,17 +161,15 @@ final class LogAnalysis {
   }
 
   /** What stood at an earlier saved state was stored too; only the newest of it is true. */
-  private static List<Finding> newestOfEach(List<Finding> oldestFirst) {
-    Map<Beginning, Finding> newest = new LinkedHashMap<>();
+  private static List<Finding> newest(List<Finding> oldestFirst, Function<Finding, Object> same) {
+    Map<Object, Finding> newest = new LinkedHashMap<>();
     for (Finding finding : oldestFirst) {
-      Beginning beginning = new Beginning(finding.name(), finding.fromMs());
-      newest.remove(beginning);
-      newest.put(beginning, finding);
+      Object key = same.apply(finding);
+      newest.remove(key);
+      newest.put(key, finding);
     }
     return new ArrayList<>(newest.values());
   }
-
-  private record Beginning(FindingName name, long fromMs) {}
 
   private static boolean restore(PackAnalysis analysis, History.Snapshot snapshot) {
     try {

@@ -1,10 +1,10 @@
 package org.cellherd.app.verb;
 
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.OptionalLong;
+import java.util.Set;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.discharge.TestedDischarge;
@@ -23,6 +23,9 @@ import org.cellherd.store.LogFile;
 
 /** Gathers what a report is made from: single readings of some days, statistics of more. */
 final class ReportData {
+
+  /** Drawn over time: what stood before it came to what it is counts, too. */
+  private static final Set<FindingName> DRAWN = EnumSet.of(FindingName.SOC, FindingName.RESISTANCE);
 
   private final LogFile file;
   private final PackConfig pack;
@@ -71,19 +74,10 @@ final class ReportData {
     LogAnalysis.Answer answer =
         new LogAnalysis(file, pack)
             .answer(EnumSet.allOf(FindingName.class), OptionalLong.empty(), OptionalLong.of(toMs));
-    List<Finding> found = new ArrayList<>(answer.findings());
-    if (answer.isOfOthers()) {
-      return found;
-    }
-    // What is drawn over time: also what was known before.
-    for (FindingName name : List.of(FindingName.SOC, FindingName.RESISTANCE)) {
-      List<Finding> stored = file.history().findings(pack.plan().id(), name, fromMs, toMs);
-      long newest = stored.isEmpty() ? Long.MIN_VALUE : stored.get(stored.size() - 1).toMs();
-      found.removeIf(f -> f.name() == name && f.toMs() <= newest);
-      found.addAll(stored);
-    }
-    found.sort(Comparator.comparingLong(Finding::toMs));
-    return found;
+    Set<Finding> newest = Set.copyOf(answer.findings());
+    return answer.overTime().stream()
+        .filter(f -> newest.contains(f) || DRAWN.contains(f.name()))
+        .toList();
   }
 
   /** Earlier ones are drawn beside a test of the time; without one of the time none is. */
