@@ -2,7 +2,6 @@ package org.cellherd.analysis;
 
 import java.time.ZoneId;
 import java.time.ZoneOffset;
-import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
 import org.cellherd.pack.CellLimits;
@@ -18,7 +17,6 @@ import org.cellherd.pack.PackPlan;
  * @param blindFromMv resting voltages between here and {@code blindToMv} say nothing about charge,
  *     mV a cell; equal to {@code blindToMv} where the chemistry has no plateau
  * @param blindToMv see {@code blindFromMv}
- * @param crossingMv levels at which the charge counted so far is noted for each cell, rising, mV
  * @param bleedFromMv cells may bleed from here on, mV, unless the board's own set-point is told
  * @param balancedMv spread that counts as balanced, mV (common practice, no source)
  * @param balancedHoldMs held this long, ms (common practice, no source)
@@ -31,7 +29,6 @@ public record AnalysisSettings(
     int lowKneeMv,
     int blindFromMv,
     int blindToMv,
-    List<Integer> crossingMv,
     int bleedFromMv,
     int balancedMv,
     long balancedHoldMs,
@@ -45,21 +42,8 @@ public record AnalysisSettings(
   /** Spread that counts as balanced, mV (common practice, no source). */
   public static final int BALANCED_MV = 10;
 
-  /** Most crossing levels. */
-  public static final int MOST_LEVELS = 16;
-
   /** Refuses levels that cannot be. */
   public AnalysisSettings {
-    crossingMv = List.copyOf(crossingMv);
-    if (crossingMv.isEmpty() || crossingMv.size() > MOST_LEVELS) {
-      throw new IllegalArgumentException(
-          crossingMv.size() + " crossing levels, allowed 1 to " + MOST_LEVELS);
-    }
-    for (int i = 1; i < crossingMv.size(); i++) {
-      if (crossingMv.get(i) <= crossingMv.get(i - 1)) {
-        throw new IllegalArgumentException("crossing levels must rise, got " + crossingMv);
-      }
-    }
     if (lowKneeMv >= kneeMv || blindFromMv > blindToMv) {
       throw new IllegalArgumentException(
           "knees " + lowKneeMv + ", " + kneeMv + " and blind range must be in order");
@@ -75,7 +59,6 @@ public record AnalysisSettings(
         plateau.lowKneeMv(),
         plateau.blindFromMv(),
         plateau.blindToMv(),
-        plan.chemistry().crossingMv(),
         plan.board().flatMap(b -> box(b.bleedFromMv())).orElse(limits.kneeMv()),
         BALANCED_MV,
         30 * 60_000L,
@@ -119,7 +102,6 @@ public record AnalysisSettings(
         lowKneeMv,
         blindFromMv,
         blindToMv,
-        crossingMv,
         bleedFromMv,
         newBalancedMv,
         newHoldMs,

@@ -13,7 +13,7 @@ import org.cellherd.pack.Worded;
  * @param state the verdict
  * @param charge what the charge is doing
  * @param spreadMv highest minus lowest cell of the latest reading
- * @param leads Ah by which each cell is ahead of the last one; empty before any cell crossed
+ * @param leads Ah by which each cell is ahead of the last one; empty while that is not known
  * @param bleedA bleed current of one cell, seen or configured
  * @param remainingAh Ah still to bleed
  * @param etaHours hours to balanced

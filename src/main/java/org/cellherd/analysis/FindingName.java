@@ -12,10 +12,11 @@ public enum FindingName implements Worded {
   BALANCE(
       "Balance",
       true,
-      "A cell's lead is the charge that flowed between the moment it crossed a voltage of the upper"
-          + " knee and the moment the last cell did, less what was bled since. Where one curve of"
-          + " charge over voltage fits all cells, it gives leads as well, and the bounds hold both."
-          + " They allow for the current sensor's error and for levels that disagree. Hours to go are the lead divided by the bleed current that was seen."),
+      "One curve of charge over resting voltage is fitted to all cells of the pack as it charges."
+          + " The place of each cell on it gives the leads, after what was bled is taken off. Their"
+          + " bounds allow for the errors of current, voltages and resistances, and grow with the"
+          + " misfit; cells that do not fit one curve get no lead. Hours to go are the lead divided"
+          + " by the bleed current that was seen."),
   /** A full charge: when, and the lead of each cell at its top. */
   FULL_CHARGE(
       "Full charges",

@@ -29,18 +29,11 @@ public record CellSheet(
    * @param limits the usual limits
    * @param chargeMv highest usual charge voltage
    * @param plateau where the voltage tells the charge, and where not
-   * @param crossingMv levels at which cells are compared as they rise one after the other, rising:
-   *     in the upper knee, below where a charge ends (common practice, no source)
    * @param storedMv a resting cell about half full, least and most (common practice, no source)
    * @param source of the highest and the lowest voltage
    */
   public record Levels(
-      CellLimits limits,
-      int chargeMv,
-      Plateau plateau,
-      List<Integer> crossingMv,
-      List<Integer> storedMv,
-      String source) {}
+      CellLimits limits, int chargeMv, Plateau plateau, List<Integer> storedMv, String source) {}
 
   /**
    * What the voltage of a cell tells of its charge.

@@ -42,11 +42,6 @@ public enum Chemistry implements Worded {
     return sheet.levels().chargeMv();
   }
 
-  /** Levels at which cells are compared as they rise one after the other, mV, rising. */
-  public List<Integer> crossingMv() {
-    return sheet.levels().crossingMv();
-  }
-
   /** A resting cell about half full, least and most mV. */
   public List<Integer> storedMv() {
     return sheet.levels().storedMv();

@@ -22,7 +22,6 @@ final class IronPhosphate {
           new CellLimits(3650, 3600, 3450, 3400, 3200, 2800, 2500),
           3650,
           new Plateau(3100, 3200, 3370),
-          List.of(3380, 3400, 3420, 3450, 3475, 3500),
           List.of(3280, 3330),
           "published data sheet of a 304 Ah LFP cell");
 

@@ -17,7 +17,6 @@ final class LayeredOxide {
   private static final String ZONES_SOURCE =
       "zones of JEITA, as a semiconductor maker's note gives them";
 
-  private static final List<Integer> CROSSING_MV = List.of(3950, 4000, 4050, 4080, 4100, 4130);
   private static final List<Integer> STORED_MV = List.of(3600, 3850);
 
   private static final Knee KNEE =
@@ -61,7 +60,7 @@ final class LayeredOxide {
   private LayeredOxide() {}
 
   private static CellSheet sheet(CellLimits limits, Plateau plateau, String source) {
-    Levels levels = new Levels(limits, 4200, plateau, CROSSING_MV, STORED_MV, CellSheet.PRACTICE);
+    Levels levels = new Levels(limits, 4200, plateau, STORED_MV, CellSheet.PRACTICE);
     return new CellSheet(levels, curve(source), KNEE, BY_TEMPERATURE);
   }
 

@@ -34,7 +34,6 @@ final class SodiumIon {
               new CellLimits(3950, 3900, 3800, 3750, 3100, 2000, 1500),
               3950,
               Plateau.none(2550, 3100),
-              List.of(3600, 3650, 3700, 3750, 3800, 3850),
               List.of(2800, 3100),
               CellSheet.PRACTICE),
           CURVE,

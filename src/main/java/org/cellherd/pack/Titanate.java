@@ -34,7 +34,6 @@ final class Titanate {
               new CellLimits(2800, 2700, 2650, 2550, 2350, 1800, 1500),
               2750,
               Plateau.none(2075, 2350),
-              List.of(2450, 2500, 2550, 2600, 2650),
               List.of(2200, 2350),
               CellSheet.PRACTICE),
           CURVE,

@@ -21,9 +21,6 @@ import org.jspecify.annotations.Nullable;
 
 /** What the balance fold is made of, and the questions that need several of its parts. */
 final class BalanceParts {
-  /** A current that has been steady so long has settled the voltages well enough. */
-  static final long SETTLE_MS = 3 * 60_000L;
-
   private static final long BOUNCE_MS = 30 * 60_000L;
   private static final double LEAST_DUTY = 0.05;
   private static final long LEAST_WANTED_MS = 30 * 60_000L;
@@ -31,41 +28,28 @@ final class BalanceParts {
   /** Half a percent of the pack is what capacity tests differ by (common practice, no source). */
   private static final double EVEN_SHARE = 0.005;
 
-  /** A lead that is open by more of the rated charge says nothing of another. */
-  private static final double OPEN_SHARE = 0.05;
-
-  /**
-   * Without a plateau the model's error is one of the curve's scale, a share of all leads alike
-   * which no surprise shows: there counted charge is heard as long as it says anything.
-   */
-  private static final double OPEN_SLOPED_SHARE = 0.2;
+  /** A share of the pack from which on a width says that nothing is known. */
+  private static final double UNKNOWN_SHARE = 0.5;
 
   private static final double UNKNOWN_ALLOWED_AH_PER_AH = 0.0008;
 
   final PackPlan plan;
   final AnalysisSettings settings;
   final Moment moment;
-  final SmoothedCells smoothed;
-  final Crossings crossings;
-  final KneeMap map;
   final BleedPull pull;
   final BleedTimes bleedTimes;
-  final PathResistance path;
   final Trips trips;
   final ChargeEpisode episode;
   final MinuteBlock minute;
   final Progress watch;
-  final LeadFinder finder;
-  final LeadTable leads;
   final LeadEstimator estimator;
   final LeadHistory history;
-  final Levelling levelling = new Levelling();
+  final Levelling levelling;
   final PhaseStatistics phases;
   final FlatRuns runs;
   final JointSteps steps;
 
   long lastBalancedUpMs = -1;
-  private long steadySinceMs = -1;
   private BalanceView.@Nullable State lastTopState;
   private long lastTopUpMs;
   private @Nullable Apart lastTopApart;
@@ -75,43 +59,18 @@ final class BalanceParts {
     this.settings = settings;
     this.moment = moment;
     int cells = plan.series();
-    smoothed = new SmoothedCells(cells);
-    crossings = new Crossings(cells, settings.crossingMv());
-    map = new KneeMap(crossings);
     pull = new BleedPull(plan, settings.bleedFromMv());
     bleedTimes = new BleedTimes(cells, settings);
-    path = new PathResistance(plan, settings);
     trips = new Trips(plan, settings.kneeMv());
     episode = new ChargeEpisode(plan, settings);
     minute = new MinuteBlock(cells);
     watch = new Progress(plan, settings);
-    finder =
-        new LeadFinder(
-            crossings,
-            map,
-            bleedTimes,
-            path,
-            new LeadFinder.Scale(cells, plan.ratedAh(), settings.blindToMv()));
-    leads = new LeadTable(cells, plan.ratedAh());
     estimator = new LeadEstimator(plan, settings);
     history = new LeadHistory(cells);
+    levelling = new Levelling(cells);
     phases = new PhaseStatistics(cells);
     runs = new FlatRuns(plan);
     steps = new JointSteps(plan);
-  }
-
-  /** How long the current has been steady; called once a reading while cells cross levels. */
-  long steadyMs() {
-    return steadySinceMs < 0 ? 0 : moment.upMs() - steadySinceMs;
-  }
-
-  /** Takes note whether the current is steady. */
-  void watchSteady() {
-    if (!smoothed.isSteady() || moment.flowingMa() <= 0 || !moment.isJoined()) {
-      steadySinceMs = -1;
-    } else if (steadySinceMs < 0) {
-      steadySinceMs = moment.upMs();
-    }
   }
 
   /** Learns what wires and joints do while the median cell is between the knees. */
@@ -174,80 +133,52 @@ final class BalanceParts {
         plan.board().map(b -> b.bleedMa()).orElse(OptionalInt.empty()));
   }
 
+  /** By how many Ah two voltages at the top are apart, by the pack's own knee. */
+  Optional<Interval> apart(double upperMv, double lowerMv, double amperes) {
+    return estimator.apart(upperMv, lowerMv, amperes);
+  }
+
   /** Lead that a balanced spread allows above the lowest cell, by the same knee as the lead, Ah. */
   double allowedAh() {
     double lowest = minute.lowestMv();
-    Estimate knee = finder.byKnee(lowest + settings.balancedMv(), lowest, minute.meanCurrent());
-    return knee == null ? UNKNOWN_ALLOWED_AH_PER_AH * plan.ratedAh() : knee.mid();
+    return apart(lowest + settings.balancedMv(), lowest, minute.meanCurrent())
+        .map(Interval::mid)
+        .orElse(UNKNOWN_ALLOWED_AH_PER_AH * plan.ratedAh());
   }
 
-  /**
-   * Leads as model and crossings give them together. Each errs where the other does not: the model
-   * where a board bleeds odd and even cells in turn without telling, the crossings of cold cells at
-   * a high rate. So neither is believed alone where both have bounds; where the readings contradict
-   * the model the crossings speak, and where they are open the model does. Without a plateau a cell
-   * of much resistance does not give itself away: there the model is silent until the current has
-   * faded, and the crossings speak.
-   */
+  /** Leads by the model of the charge; empty while it knows none. */
   List<Lead> leadsNow() {
-    return leads.told(found());
-  }
-
-  private boolean isSloped() {
-    return !plan.chemistry().plateau().isFlat();
+    return told(found());
   }
 
   private List<Lead> found() {
     List<Interval> found = estimator.leads();
-    if (found.isEmpty()) {
-      return isSloped() || estimator.isContradicted() ? leadsByCrossings() : List.of();
-    }
-    List<Lead> crossed = crossed();
-    return allowed(together(found, crossed));
+    List<Lead> leads =
+        IntStream.range(0, found.size()).mapToObj(i -> new Lead(i + 1, found.get(i))).toList();
+    boolean isSloped = !plan.chemistry().plateau().isFlat();
+    return isSloped ? MirroredCells.allow(leads, runs) : leads;
   }
 
-  private List<Lead> together(List<Interval> found, List<Lead> crossed) {
-    return IntStream.range(0, found.size())
-        .mapToObj(i -> new Lead(i + 1, both(found.get(i), i + 1, crossed)))
+  /**
+   * The same leads; of one whose bounds lie so far apart that its upper one says nothing, and so
+   * neither does the middle, only the lower one.
+   */
+  private List<Lead> told(List<Lead> found) {
+    double open = UNKNOWN_SHARE * plan.ratedAh();
+    return found.stream()
+        .map(l -> l.ah().high() - l.ah().low() < open ? l : new Lead(l.cell(), atLeast(l.ah())))
         .toList();
   }
 
-  private Interval both(Interval found, int cell, List<Lead> crossed) {
-    Interval other =
-        crossed.stream().filter(l -> l.cell() == cell).map(Lead::ah).findAny().orElse(found);
-    if (found.high() - found.low() > plan.ratedAh()) {
-      return other;
-    }
-    double open = isSloped() ? OPEN_SLOPED_SHARE : OPEN_SHARE;
-    return other.high() - other.low() > open * plan.ratedAh()
-        ? found
-        : new Interval(
-            Math.min(found.low(), other.low()), other.mid(), Math.max(found.high(), other.high()));
-  }
-
-  /** Leads of the last measurement by crossings, with what has changed since. */
-  private List<Lead> leadsByCrossings() {
-    return allowed(crossed());
-  }
-
-  private List<Lead> crossed() {
-    return leads.leads(moment.upMs(), bledHours(moment.series()), Estimate.of(bleedA()));
-  }
-
-  private List<Lead> allowed(List<Lead> found) {
-    return isSloped() ? MirroredCells.allow(found, runs) : found;
-  }
-
-  /** Leads as they were when they were measured last. */
-  List<Lead> leadsThen() {
-    return leads.told(allowed(leads.leads()));
+  private static Interval atLeast(Interval ah) {
+    return new Interval(ah.low(), ah.low(), Double.POSITIVE_INFINITY);
   }
 
   /** True when by the upper bounds no cell leads by more than no owner would notice. */
   boolean isEvenByCharge() {
-    List<Lead> now = leadsByCrossings();
+    List<Lead> now = leadsNow();
     double allowed = EVEN_SHARE * plan.ratedAh();
-    return now.size() == plan.series() && now.stream().allMatch(l -> l.ah().high() <= allowed);
+    return !now.isEmpty() && now.stream().allMatch(l -> l.ah().high() <= allowed);
   }
 
   /** True when a spread that is balanced is one by more than the board's error, or by charge. */
@@ -288,25 +219,12 @@ final class BalanceParts {
         && bleedTimes.duty() <= LEAST_DUTY;
   }
 
-  /**
-   * The lead that a forecast counts down: by crossings, whose errors its bounds are made for. Its
-   * lower bound is at most the greatest that is told: where all leads may be none, by the model or
-   * by a sense wire that is off, the pack may be balanced now.
-   */
+  /** The lead that a forecast counts down; null while none is known. */
   @Nullable Lead toBleed() {
-    Lead crossed = greatest(leadsByCrossings());
-    Lead most = crossed == null ? greatest(found()) : crossed;
-    if (most == null) {
-      return null;
-    }
-    Lead lead = leads.told(List.of(most)).get(0);
-    double told = leadsNow().stream().mapToDouble(l -> l.ah().low()).max().orElse(0);
-    Interval ah = lead.ah();
-    return new Lead(lead.cell(), new Interval(Math.min(ah.low(), told), ah.mid(), ah.high()));
-  }
-
-  private static @Nullable Lead greatest(List<Lead> leads) {
-    return leads.stream().max(Comparator.comparingDouble(l -> l.ah().mid())).orElse(null);
+    return found().stream()
+        .max(Comparator.comparingDouble(l -> l.ah().mid()))
+        .map(most -> told(List.of(most)).get(0))
+        .orElse(null);
   }
 
   /** How long each cell was bled so far, h. */
@@ -360,17 +278,12 @@ final class BalanceParts {
   }
 
   void state(State io) {
-    smoothed.state(io);
-    crossings.state(io);
-    map.state(io);
     pull.state(io);
     bleedTimes.state(io);
-    path.state(io);
     trips.state(io);
     episode.state(io);
     minute.state(io);
     watch.state(io);
-    leads.state(io);
     estimator.state(io);
     history.state(io);
     levelling.state(io);
@@ -378,7 +291,6 @@ final class BalanceParts {
     runs.state(io);
     steps.state(io);
     lastBalancedUpMs = io.number(lastBalancedUpMs);
-    steadySinceMs = io.number(steadySinceMs);
     lastTopUpMs = io.number(lastTopUpMs);
     lastTopState = io.orNull(lastTopState, BalanceView.State.UNKNOWN, (top, s) -> s.constant(top));
     lastTopApart = io.orNull(lastTopApart, Levelling.NOT_APART, Levelling::state);

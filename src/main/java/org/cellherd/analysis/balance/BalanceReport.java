@@ -181,7 +181,7 @@ final class BalanceReport {
     List<Lead> leads = parts.leadsNow();
     return Cause.judge(
         new Cause.Evidence(
-            parts.phases, parts.runs, parts.steps, parts.path, parts.plan, leads, others),
+            parts.phases, parts.runs, parts.steps, parts.estimator, parts.plan, leads, others),
         moment.series(),
         OutlierCell.surely(leads).orElse(null));
   }

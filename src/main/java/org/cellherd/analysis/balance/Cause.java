@@ -10,6 +10,7 @@ import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Result;
+import org.cellherd.analysis.estimate.LeadEstimator;
 import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.result.AgeingResult;
 import org.cellherd.analysis.result.ApartCause;
@@ -57,7 +58,7 @@ record Cause(ApartCause word, int cell, String text) {
       PhaseStatistics phases,
       FlatRuns runs,
       JointSteps steps,
-      PathResistance path,
+      LeadEstimator estimator,
       PackPlan plan,
       List<Lead> leads,
       Function<FindingName, Optional<Finding>> others) {
@@ -254,7 +255,7 @@ record Cause(ApartCause word, int cell, String text) {
       for (int i = 1; i < cells; i++) {
         lowest = low.deviationMv(i) < low.deviationMv(lowest) ? i : lowest;
       }
-      double byResistanceMv = 1000 * e.path().mostBeyondOhm(lowest) * Math.abs(low.amperes());
+      double byResistanceMv = 1000 * e.estimator().mostBeyondOhm(lowest) * Math.abs(low.amperes());
       if (lowest + 1 == leader && low.deviationMv(lowest) < -ENDS_BELOW_MV - byResistanceMv) {
         return new Cause(
             ApartCause.LOW_CAPACITY,

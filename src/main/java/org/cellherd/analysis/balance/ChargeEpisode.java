@@ -29,9 +29,6 @@ final class ChargeEpisode {
   private long lastTopUpMs;
   private double startAh;
   private double mostAh;
-  private long heldMs;
-  private double lostAh;
-  private int greatestMa;
   private long tailSinceMs = -1;
   private ChargeTermination end = ChargeTermination.UNKNOWN;
 
@@ -63,11 +60,6 @@ final class ChargeEpisode {
       }
       begin(m, countAh);
     }
-    lose(m);
-    greatestMa = Math.max(greatestMa, Math.abs(m.flowingMa()));
-    if (isHeld && m.isJoined()) {
-      heldMs += m.stepMs();
-    }
     if (flows || isHeld) {
       lastChargeUpMs = m.upMs();
       mostAh = Math.max(mostAh, countAh);
@@ -86,15 +78,8 @@ final class ChargeEpisode {
     startUpMs = m.upMs();
     startAh = countAh;
     mostAh = countAh;
-    greatestMa = 0;
     tailSinceMs = -1;
     end = ChargeTermination.UNKNOWN;
-  }
-
-  private void lose(Moment m) {
-    if (m.step() == Moment.Step.GAP) {
-      lostAh += greatestMa / 1000.0 * m.stepMs() / 3_600_000.0;
-    }
   }
 
   private void watchEnd(Moment m, boolean isCharging) {
@@ -149,26 +134,9 @@ final class ChargeEpisode {
     return lastTopUpMs;
   }
 
-  /**
-   * True while less was drawn since the fullest than cells in their knees hold above the plateau.
-   */
-  boolean isStanding(Moment m, double countAh) {
-    return wasAtTop() && m.flowingMa() >= 0 && mostAh - countAh < mostDrawnAh / 20;
-  }
-
   /** Ah put in by this charge at its fullest. */
   double chargedAh() {
     return mostAh - startAh;
-  }
-
-  /** How long a held charge has hidden in the dead zone, over all charges. */
-  long heldMs() {
-    return heldMs;
-  }
-
-  /** What may have flowed in gaps, over all charges, Ah. */
-  double lostAh() {
-    return lostAh;
   }
 
   void state(State io) {
@@ -179,9 +147,6 @@ final class ChargeEpisode {
     lastTopUpMs = io.number(lastTopUpMs);
     startAh = io.number(startAh);
     mostAh = io.number(mostAh);
-    heldMs = io.number(heldMs);
-    lostAh = io.number(lostAh);
-    greatestMa = io.number(greatestMa);
     tailSinceMs = io.number(tailSinceMs);
     end = io.constant(end);
   }

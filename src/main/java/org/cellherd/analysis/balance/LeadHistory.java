@@ -7,6 +7,7 @@ import java.util.Objects;
 import java.util.Optional;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.estimate.LeadEstimator.Places;
 import org.cellherd.analysis.result.CellGrowth;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Medians;
@@ -42,12 +43,7 @@ final class LeadHistory {
   private final double[] greatest = new double[KEPT];
   private final double[] lead;
   private final double[] bledHours;
-  private final double[] half;
-
-  /**
-   * How much further down a cell may lie: a last cell on its plateau is behind by at least that.
-   */
-  private final double[] below;
+  private final double[] turning;
 
   /** 1 for a cell that did not come to its knee at the latest top: it may lie further down. */
   private final double[] isLost;
@@ -65,8 +61,7 @@ final class LeadHistory {
     this.cells = cells;
     lead = new double[cells * KEPT];
     bledHours = new double[cells * KEPT];
-    half = new double[cells * KEPT];
-    below = new double[cells * KEPT];
+    turning = new double[cells * KEPT];
     isLost = new double[cells];
     behind = new SurelyBehind(cells);
   }
@@ -74,21 +69,18 @@ final class LeadHistory {
   /**
    * A top has ended.
    *
+   * @param places where the cells stand
    * @param hours how long each cell was bled since the log began
    * @param bleedA the current by which it was, as it is known now, A
    */
-  void add(long upMs, Iterable<Lead> leads, double[] hours, Interval bleedA) {
+  void add(long upMs, Iterable<Lead> leads, Places places, double[] hours, Interval bleedA) {
     growths.clear();
     leastBleedA = bleedA.low();
     mostBleedA = bleedA.high();
     behind.add(upMs / DAY_MS, leads, hours, bleedA);
-    double[] y = new double[cells];
-    double[] h = new double[cells];
-    Arrays.fill(y, Double.NaN);
+    double[] y = places.ah();
     double most = 0;
     for (Lead l : leads) {
-      y[l.cell() - 1] = l.ah().mid();
-      h[l.cell() - 1] = (l.ah().high() - l.ah().low()) / 2;
       most = Math.max(most, l.ah().mid());
     }
     for (int i = 0; i < cells; i++) {
@@ -98,12 +90,10 @@ final class LeadHistory {
       return;
     }
     int row = tops.next();
-    double[] widths = Arrays.stream(h).sorted().toArray();
     for (int i = 0; i < cells; i++) {
       lead[row * cells + i] = y[i];
       bledHours[row * cells + i] = hours[i];
-      half[row * cells + i] = h[i];
-      below[row * cells + i] = h[i] == 0 ? widths[cells / 2] : 0;
+      turning[row * cells + i] = places.turningAh()[i];
     }
     days[row] = upMs / DAY_MS;
     greatest[row] = most;
@@ -123,13 +113,11 @@ final class LeadHistory {
   }
 
   private @Nullable Interval grown(int cell) {
-    double error = 0;
-    double down = 0;
+    double turns = 0;
     for (int i = 0; i < size(); i++) {
-      error += half[i * cells + cell] / size();
-      down += below[i * cells + cell] / size();
+      turns += turning[i * cells + cell] / size();
     }
-    Interval own = slope(overMedian(cell, (leastBleedA + mostBleedA) / 2), error, error + down);
+    Interval own = slope(overMedian(cell, (leastBleedA + mostBleedA) / 2), turns);
     return own == null ? null : atLeast(withBleeding(own, cell), behind.ahPerDay(cell));
   }
 
@@ -148,7 +136,7 @@ final class LeadHistory {
     double most = own.mid();
     for (int step = 0; step <= BLEED_STEPS; step++) {
       double bleedA = leastBleedA + (mostBleedA - leastBleedA) * step / BLEED_STEPS;
-      Interval there = Objects.requireNonNull(slope(overMedian(cell, bleedA), 0, 0));
+      Interval there = Objects.requireNonNull(slope(overMedian(cell, bleedA), 0));
       least = Math.min(least, there.mid());
       most = Math.max(most, there.mid());
     }
@@ -192,10 +180,10 @@ final class LeadHistory {
 
   /** Growth of the greatest lead, bleeding and all, Ah a day; null when it cannot be known. */
   @Nullable Interval growthOfGreatest() {
-    return slope(Arrays.copyOf(greatest, size()), 0, 0);
+    return slope(Arrays.copyOf(greatest, size()), 0);
   }
 
-  private @Nullable Interval slope(double[] y, double errorUp, double errorDown) {
+  private @Nullable Interval slope(double[] y, double turns) {
     int n = y.length;
     if (n < LEAST_TOPS) {
       return null;
@@ -205,12 +193,11 @@ final class LeadHistory {
       return null;
     }
     double b = line.slope();
-    double chance = 2.2 * line.slopeError();
-    // A lead's own error turns with current and warmth over the weeks; at worst it is one bound in
-    // the first half and the other in the second, which tilts the line by three of them.
-    double turn = 3 / line.spanX();
-    return new Interval(
-        b - Math.max(chance, turn * errorDown), b, b + Math.max(chance, turn * errorUp));
+    double scatter = line.errors(0.95) * line.slopeError();
+    // What turns with current and warmth over the weeks is at worst one bound in the first half and
+    // the other in the second, which tilts the line by three of them.
+    double error = Math.hypot(scatter, 3 / line.spanX() * turns);
+    return new Interval(b - error, b, b + error);
   }
 
   /** Days until the greatest lead is so many Ah, from the last top; null without a sure growth. */
@@ -229,8 +216,7 @@ final class LeadHistory {
     growths.clear();
     io.each(lead);
     io.each(bledHours);
-    io.each(half);
-    io.each(below);
+    io.each(turning);
     io.each(isLost);
     tops.state(io);
     behind.state(io);

@@ -18,24 +18,53 @@ import org.jspecify.annotations.Nullable;
 final class Levelling {
   static final Apart NOT_APART = new Apart(0, false, Interval.exactly(0));
 
+  private final double[] bledBefore;
   private @Nullable Apart apart;
   private long balancedUpMs = -1;
 
-  /** A new charge begins. */
-  void begin() {
-    apart = null;
-    balancedUpMs = -1;
+  Levelling(int cells) {
+    bledBefore = new double[cells];
   }
 
   /**
-   * Takes leads as measured. Early ones are wide and late ones lack what was bled since: the
-   * greatest lower bound says most of how it was at first.
+   * A new charge begins.
+   *
+   * @param bledHours how long each cell was bled since the log began
    */
-  void take(List<Lead> leads) {
-    OutlierCell now = OutlierCell.of(leads).orElse(null);
+  void begin(double[] bledHours) {
+    apart = null;
+    balancedUpMs = -1;
+    System.arraycopy(bledHours, 0, bledBefore, 0, bledBefore.length);
+  }
+
+  /**
+   * Takes leads as they are now and adds what was bled in this charge. Early ones are wide: the
+   * greatest lower bound says most of how it was at first.
+   *
+   * @param bleedA by what current a cell was bled, A
+   */
+  void take(List<Lead> leads, double[] bledHours, Interval bleedA) {
+    OutlierCell now = OutlierCell.of(unbled(leads, bledHours, bleedA)).orElse(null);
     if (now != null && now.ah().low() > (apart == null ? 0 : apart.ah().low())) {
       apart = new Apart(now.cell(), now.isBehind(), now.ah());
     }
+  }
+
+  private List<Lead> unbled(List<Lead> leads, double[] bledHours, Interval bleedA) {
+    return leads.stream()
+        .map(l -> new Lead(l.cell(), plus(l.ah(), bleedA, hours(l.cell() - 1, bledHours))))
+        .toList();
+  }
+
+  private double hours(int cell, double[] bledHours) {
+    return bledHours[cell] - bledBefore[cell];
+  }
+
+  private static Interval plus(Interval ah, Interval amperes, double hours) {
+    return new Interval(
+        ah.low() + amperes.low() * hours,
+        ah.mid() + amperes.mid() * hours,
+        ah.high() + amperes.high() * hours);
   }
 
   /** The pack is balanced at a fold time; the first one counts. */
@@ -51,6 +80,7 @@ final class Levelling {
   }
 
   void state(State io) {
+    io.each(bledBefore);
     balancedUpMs = io.number(balancedUpMs);
     apart = io.orNull(apart, NOT_APART, Levelling::state);
   }

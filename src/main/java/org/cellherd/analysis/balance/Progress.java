@@ -1,6 +1,7 @@
 package org.cellherd.analysis.balance;
 
 import java.util.OptionalLong;
+import java.util.function.BooleanSupplier;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.state.State;
@@ -84,7 +85,8 @@ final class Progress {
    * @param meanMv mean cell
    * @param lead greatest lead, Ah; null when the knee does not tell
    * @param isQuiet at most the tail current flowed
-   * @param isEvenByCharge no cell leads by more than a balanced one may, by the upper bounds
+   * @param isEvenByCharge asked whether no cell leads by more than a balanced one may, by the upper
+   *     bounds; only once the spread has been even for a while
    * @param isBleeding a cell is known or expected to be bled
    * @param isTelling the minute is evidence of something: numbers that stand still are not
    */
@@ -94,7 +96,7 @@ final class Progress {
       double meanMv,
       @Nullable Estimate lead,
       boolean isQuiet,
-      boolean isEvenByCharge,
+      BooleanSupplier isEvenByCharge,
       boolean isBleeding,
       boolean isTelling) {}
 
@@ -129,7 +131,7 @@ final class Progress {
     if (isEven) {
       evenSinceMs = evenSinceMs < 0 ? minute.upMs() : evenSinceMs;
       unevenSinceMs = -1;
-      isBalanced |= minute.upMs() - evenSinceMs >= holdMs(minute);
+      isBalanced = isBalanced || minute.upMs() - evenSinceMs >= holdMs(minute);
     } else {
       evenSinceMs = -1;
       unevenSinceMs = !isWide() ? -1 : unevenSinceMs < 0 ? minute.upMs() : unevenSinceMs;
@@ -139,7 +141,8 @@ final class Progress {
 
   /** Where charge and spread agree, no more is waited for than the noise of the spread's mean. */
   private long holdMs(Minute minute) {
-    return minute.isEvenByCharge()
+    boolean mayBeOver = minute.upMs() - evenSinceMs >= SHORT_HOLD_MS;
+    return mayBeOver && minute.isEvenByCharge().getAsBoolean()
         ? Math.min(SHORT_HOLD_MS, settings.balancedHoldMs())
         : settings.balancedHoldMs();
   }

@@ -136,7 +136,10 @@ final class Reasons {
   private void lead(List<String> reasons) {
     List<Lead> leads = parts.leadsNow();
     if (leads.isEmpty()) {
-      reasons.add("no cell has crossed a level of the knee in this log");
+      reasons.add(
+          parts.estimator.isContradicted()
+              ? "the cells of this charge do not fit one curve, so no lead is given"
+              : "no cell has come to its knee, or the current still hides where the cells stand");
     } else if (leads.stream().anyMatch(lead -> Double.isInfinite(lead.ah().high()))) {
       reasons.add("not every lead has an upper bound yet");
     }

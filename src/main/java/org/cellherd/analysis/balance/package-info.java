@@ -1,9 +1,7 @@
 /**
  * The top balance: which cell is ahead by how many Ah, what bleeds it, how long it will take, and
- * whether it is done. Leads are those of the model in {@code analysis.estimate} and of crossings of
- * fixed levels together. By ablation the model alone tells 7 % fewer, in bounds 30 % narrower, and
- * holds as large a share of them; crossings alone tell 12 % fewer and are wrong more often. Before
- * crossings can go, the model must show a slow leak from one full charge to the next. Start at
+ * whether it is done. Leads come from the one model of {@code analysis.estimate}; crossings of
+ * fixed levels that once stood beside it made bounds twice as wide and held nothing more. Start at
  * {@link org.cellherd.analysis.balance.KneeRate} for speed and at the balance fold for the verdict.
  */
 @NullMarked

@@ -51,7 +51,7 @@ final class Fieller {
   }
 
   private static double error(StraightLine line, double confidence) {
-    return StudentT.forConfidence(confidence, line.count() - 2) * line.residualDeviation();
+    return line.errors(confidence) * line.residualDeviation();
   }
 
   private static double square(double v) {

@@ -8,7 +8,6 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.state.State;
-import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.jspecify.annotations.Nullable;
 
@@ -28,9 +27,6 @@ public final class LeadEstimator {
   /** Below this share of the knee's voltage nothing is learned of the top. */
   private static final double LOW_SHARE = 0.94;
 
-  /** A lead that is open by more of the rated charge has no upper bound. */
-  private static final double OPEN_SHARE = 0.1;
-
   private static final int LEAST_BLOCKS = 4;
 
   /** Leads are worked out for whole steps of this, whenever somebody asks: a replay agrees. */
@@ -43,6 +39,7 @@ public final class LeadEstimator {
   private final Kept kept;
   private final Bleeding bleeding;
   private final Carried carried;
+  private final Knee knee;
   private boolean isOn;
   private boolean wasAtTop;
   private double mostAh;
@@ -63,6 +60,7 @@ public final class LeadEstimator {
     kept = new Kept(cells, plan.ratedAh());
     bleeding = new Bleeding(settings.bleedFromMv() / 1000.0);
     carried = new Carried(cells, plan.ratedAh());
+    knee = new Knee(plan);
     sinceBled = new double[cells];
   }
 
@@ -114,12 +112,35 @@ public final class LeadEstimator {
   private void begin() {
     if (wasAtTop && kept.size() >= LEAST_BLOCKS && fit().pass().belief().isFinite()) {
       carried.take(fit().pass(), kept.last().hours());
+      learnKnee();
     }
     isOn = true;
     wasAtTop = false;
     mostAh = sums.ah();
     kept.clear();
     fitted = null;
+  }
+
+  /** Takes the knee as this charge has shown it so far; not where its readings fit no curve. */
+  public void learnKnee() {
+    if (wasAtTop && kept.size() >= LEAST_BLOCKS && isFitting(fit().pass())) {
+      knee.take(fit().pass());
+    }
+  }
+
+  /**
+   * By how many Ah a cell at one voltage is ahead of one at another, 95 %, by this pack's own knee
+   * as a charge has shown it; empty where the lower one is on the plateau or that is not known.
+   *
+   * @param amperes that have flowed for some minutes, positive charges
+   */
+  public Optional<Interval> apart(double upperMv, double lowerMv, double amperes) {
+    return knee.apart(upperMv, lowerMv, amperes);
+  }
+
+  /** By how many ohm a cell, by index, may be above the usual one at the most, 95 %. */
+  public double mostBeyondOhm(int cell) {
+    return knee.mostBeyondOhm(cell);
   }
 
   /** What the blocks say: fitted up to the mark, filtered on since. */
@@ -145,10 +166,38 @@ public final class LeadEstimator {
     return leads;
   }
 
-  /** True when this charge came to the top, and its cells do not fit one curve or tell little. */
+  /**
+   * Where the cells stand at a top, against each other; NaN of one that did not come to its knee.
+   *
+   * @param ah Ah; what counts are differences
+   * @param turningAh by how much each is off, 95 %, that turns with the current and over the weeks,
+   *     Ah; what its input and its capacity are off by is the same at each top
+   */
+  @SuppressWarnings("ArrayRecordComponent")
+  public record Places(double[] ah, double[] turningAh) {}
+
+  /** Of this charge; empty where it shows no leads. */
+  public Optional<Places> places() {
+    if (!wasAtTop || kept.size() < LEAST_BLOCKS || !isFitting(fit().pass())) {
+      return Optional.empty();
+    }
+    Pass pass = fit().pass();
+    long seen = pass.inKnee() & ~pass.fallen();
+    double[] ah = new double[cells];
+    double[] turning = new double[cells];
+    for (int k = 0; k < cells; k++) {
+      boolean isSeen = (seen >> k & 1) != 0;
+      double wider = isSeen ? pass.widening() : Double.NaN;
+      double[] mean = pass.belief().mean;
+      ah[k] = isSeen ? mean[k] - sinceBled[k] * mean[pass.bleed()] : Double.NaN;
+      turning[k] = 2 * Math.sqrt(wider * pass.turning(k, seen));
+    }
+    return Optional.of(new Places(ah, turning));
+  }
+
+  /** True when this charge came to the top, and its cells do not fit one curve. */
   public boolean isContradicted() {
-    return !carried.isKnown()
-        || (wasAtTop && kept.size() >= LEAST_BLOCKS && !isFitting(fit().pass()));
+    return wasAtTop && kept.size() >= LEAST_BLOCKS && !isFitting(fit().pass());
   }
 
   /**
@@ -169,7 +218,7 @@ public final class LeadEstimator {
     if (!isFitting(pass)) {
       return byLast(atHours);
     }
-    if (pass.inKnee() == 0 || isLifted()) {
+    if (pass.inKnee() == 0) {
       return List.of();
     }
     Drawn drawn = drawn(pass, atHours);
@@ -238,15 +287,6 @@ public final class LeadEstimator {
     return new Drawn(draws, likely, tops);
   }
 
-  /**
-   * Without a plateau a cell that its resistance lifts looks like one that is ahead, until the
-   * current has fallen to a tenth.
-   */
-  private boolean isLifted() {
-    double most = kept.all().stream().mapToDouble(b -> b.current().now()).max().orElse(0);
-    return plan.chemistry() != Chemistry.LFP && kept.last().current().now() > most / 10;
-  }
-
   /** What the last charge left, and what may have leaked unseen since; empty before the first. */
   private List<Interval> byLast(double atHours) {
     if (!carried.isKnown()) {
@@ -267,23 +307,20 @@ public final class LeadEstimator {
 
   /** A cell that was never seen in its knee may be far behind: then leads have no upper bound. */
   private List<Interval> bounded(List<Interval> found, long known) {
-    double open = OPEN_SHARE * plan.ratedAh();
-    boolean isOpen = Long.bitCount(known) < cells;
-    return found.stream()
-        .map(
-            i ->
-                isOpen || i.high() - i.low() > open
-                    ? new Interval(i.low(), i.mid(), i.mid() + 10 * plan.ratedAh())
-                    : i)
-        .toList();
+    return Long.bitCount(known) == cells
+        ? found
+        : found.stream()
+            .map(i -> new Interval(i.low(), i.mid(), i.mid() + 10 * plan.ratedAh()))
+            .toList();
   }
 
   /** Saves or restores. */
   public void state(State io) {
-    io.section("lead-estimator", 5);
+    io.section("lead-estimator", 6);
     sums.state(io);
     kept.state(io);
     carried.state(io);
+    knee.state(io);
     isOn = io.flag(isOn);
     wasAtTop = io.flag(wasAtTop);
     mostAh = io.number(mostAh);

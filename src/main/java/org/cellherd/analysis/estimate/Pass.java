@@ -1,11 +1,15 @@
 package org.cellherd.analysis.estimate;
 
 import java.util.Arrays;
+import org.cellherd.pack.Chemistry;
 import org.jspecify.annotations.Nullable;
 
 /** One pass of the filter over blocks, linearised at a point. */
 final class Pass {
   private static final double AFTER = 0.002;
+
+  /** Over so much the plateau turns into the knee, V. */
+  private static final double PLATEAU_BEND_V = 0.012;
 
   /** A cell is above its plateau when it is by so many standard deviations. */
   private static final double KNEE_SURE = 2;
@@ -214,7 +218,8 @@ final class Pass {
     }
     double spread = belief.spread(index, slope, m);
     double noise = sq(steep) * variance(b, v, speed);
-    lagDoubt[k] = steep * belief.mean[at.excess(k)] * b.current().fast();
+    double late = belief.mean[at.excess(k)] * b.current().fast();
+    lagDoubt[k] = steep * Math.hypot(late, start.kneeV() > 0 ? 0 : ohm() * b.current().now());
     double s = spread + noise;
     double y = -predicted;
     if (y > 0 && start.isPlaced() && v < start.kneeV()) {
@@ -271,7 +276,6 @@ final class Pass {
     return put(m, at.common(), steep);
   }
 
-  /** 1 on the plateau, 0 in the knee. */
   Belief belief() {
     return belief;
   }
@@ -302,6 +306,22 @@ final class Pass {
     return belief.covariance[a][b] + sq(switched()) * fromMean(a) * fromMean(b);
   }
 
+  /**
+   * What a place against the mean of some is off by that turns with the current: what is not known
+   * of the cell's own resistance, Ah squared.
+   *
+   * @param seen those of the mean, bit 0 = cell 1
+   */
+  double turning(int k, long seen) {
+    int own = at.excess(k);
+    double with = belief.covariance[k][own];
+    for (int i = 0; i < n; i++) {
+      boolean isOfMean = (seen >> i & 1) != 0;
+      with -= isOfMean ? belief.covariance[i][own] / Long.bitCount(seen) : 0;
+    }
+    return sq(with) / belief.covariance[own][own] + sq(lagDoubt[k]);
+  }
+
   /** Of those in their knee: where another stands the knee does not tell. */
   private double fromMean(int k) {
     double mean = 0;
@@ -309,6 +329,38 @@ final class Pass {
       mean += (inKnee >> i & 1) != 0 ? belief.mean[i] / Long.bitCount(inKnee) : 0;
     }
     return (inKnee >> k & 1) != 0 ? belief.mean[k] - mean : 0;
+  }
+
+  /** By how much the plateau is above the usual one, V. */
+  double shift(Chemistry chemistry) {
+    return curve.lowest() - chemistry.sheet().knee().knotsV()[0];
+  }
+
+  /** What an increment of the usual curve is to be multiplied by. */
+  double growth(int j) {
+    return Math.exp(clip(belief.mean[at.increment(j)], -4, 3));
+  }
+
+  /** One standard deviation of the logarithm of that. */
+  double growthError(int j) {
+    return Math.sqrt(widening() * belief.covariance[at.increment(j)][at.increment(j)]);
+  }
+
+  /** Shared resistance of a current that has flowed for long, ohm. */
+  double ohm() {
+    return ohm[0] + ohm[1] + ohm[2];
+  }
+
+  /** By how many ohm a cell may be above the usual one at the most, 95 %. */
+  double mostBeyondOhm(int k) {
+    int excess = at.excess(k);
+    return Math.max(0, belief.mean[excess])
+        + 2 * Math.sqrt(widening() * belief.covariance[excess][excess]);
+  }
+
+  /** At rest below this voltage a cell is on its plateau, or below where the curve begins. */
+  double plateauEndsV() {
+    return Math.max(curve.lowest(), start.kneeV() + PLATEAU_BEND_V);
   }
 
   /** Where the mean current of a cell that bleeds stands among the unknowns. */
@@ -322,7 +374,9 @@ final class Pass {
 
   /**
    * Where a cell may be further by now, Ah: a strap gives all it has at once, a cell of more
-   * resistance gives as much again with time, and which it is the readings hardly tell.
+   * resistance gives as much again with time, and which it is the readings hardly tell. Without a
+   * plateau a cell that its resistance lifts looks like one that is ahead, as long as the current
+   * flows: bad cells have as much again as a usual one (common practice, no source).
    */
   double lagDoubt(int k) {
     return lagDoubt[k];
@@ -371,7 +425,7 @@ final class Pass {
 
   /** 1 on the plateau, 0 in the knee. */
   private double flat(double v) {
-    return clip((start.kneeV() + 0.012 - v) / 0.012, 0, 1);
+    return clip((start.kneeV() + PLATEAU_BEND_V - v) / PLATEAU_BEND_V, 0, 1);
   }
 
   private int put(int m, int i, double value) {

@@ -62,6 +62,14 @@ public record StraightLine(
   }
 
   /**
+   * By how many of its standard errors a figure of the line is off at the most, at a confidence
+   * such as 0.95, by Student's t; infinite of two points.
+   */
+  public double errors(double confidence) {
+    return count > 2 ? StudentT.forConfidence(confidence, count - 2) : Double.POSITIVE_INFINITY;
+  }
+
+  /**
    * The common length of two arrays.
    *
    * @throws IllegalArgumentException if they differ in it

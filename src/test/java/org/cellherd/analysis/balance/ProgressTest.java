@@ -100,7 +100,8 @@ class ProgressTest {
   }
 
   private static Progress.Minute minute(int minute, double spreadMv, @Nullable Estimate lead) {
-    return new Progress.Minute(minute * MINUTE_MS, spreadMv, 3450, lead, true, false, true, true);
+    return new Progress.Minute(
+        minute * MINUTE_MS, spreadMv, 3450, lead, true, () -> false, true, true);
   }
 
   private static Progress progress() {

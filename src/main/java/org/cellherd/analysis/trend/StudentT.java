@@ -1,4 +1,4 @@
-package org.cellherd.analysis.energy;
+package org.cellherd.analysis.trend;
 
 /** Student's t distribution, by the regularised incomplete beta function. */
 final class StudentT {

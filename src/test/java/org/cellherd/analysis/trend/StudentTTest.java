@@ -1,4 +1,4 @@
-package org.cellherd.analysis.energy;
+package org.cellherd.analysis.trend;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
