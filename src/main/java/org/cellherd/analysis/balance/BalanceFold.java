@@ -40,7 +40,7 @@ public final class BalanceFold implements FindingFold {
   private double topSpreadMv;
   private double topHighestMv;
   private int topHighestCell;
-  private long levelledUpMs;
+  private long levelledUpMs = -LEVEL_MS;
   private Function<FindingName, Optional<Finding>> others = name -> Optional.empty();
 
   /** A fold that has seen nothing. */

@@ -110,7 +110,7 @@ public final class LeadEstimator {
   }
 
   private void begin() {
-    if (wasAtTop && kept.size() >= LEAST_BLOCKS && fit().pass().belief().isFinite()) {
+    if (cameToTop() && fit().pass().belief().isFinite()) {
       carried.take(fit().pass(), kept.last().hours());
       learnKnee();
     }
@@ -123,7 +123,7 @@ public final class LeadEstimator {
 
   /** Takes the knee as this charge has shown it so far; not where its readings fit no curve. */
   public void learnKnee() {
-    if (wasAtTop && kept.size() >= LEAST_BLOCKS && isFitting(fit().pass())) {
+    if (isTelling()) {
       knee.take(fit().pass());
     }
   }
@@ -160,7 +160,7 @@ public final class LeadEstimator {
   /** Lead of each cell, Ah, first cell first; empty while nothing is known. */
   public List<Interval> leads() {
     if (stillHours != leadsHours) {
-      leads = wasAtTop && kept.size() >= LEAST_BLOCKS ? byFit(stillHours) : byLast(stillHours);
+      leads = cameToTop() ? byFit(stillHours) : byLast(stillHours);
       leadsHours = stillHours;
     }
     return leads;
@@ -178,7 +178,7 @@ public final class LeadEstimator {
 
   /** Of this charge; empty where it shows no leads. */
   public Optional<Places> places() {
-    if (!wasAtTop || kept.size() < LEAST_BLOCKS || !isFitting(fit().pass())) {
+    if (!isTelling()) {
       return Optional.empty();
     }
     Pass pass = fit().pass();
@@ -197,7 +197,7 @@ public final class LeadEstimator {
 
   /** True when this charge came to the top, and its cells do not fit one curve. */
   public boolean isContradicted() {
-    return wasAtTop && kept.size() >= LEAST_BLOCKS && !isFitting(fit().pass());
+    return cameToTop() && !isFitting(fit().pass());
   }
 
   /**
@@ -205,8 +205,16 @@ public final class LeadEstimator {
    * where it tells no leads.
    */
   public double switched() {
-    boolean isTelling = wasAtTop && kept.size() >= LEAST_BLOCKS && isFitting(fit().pass());
-    return isTelling ? fit().pass().switched() : 0;
+    return isTelling() ? fit().pass().switched() : 0;
+  }
+
+  private boolean cameToTop() {
+    return wasAtTop && kept.size() >= LEAST_BLOCKS;
+  }
+
+  /** True when this charge came to the top, and its cells fit one curve. */
+  private boolean isTelling() {
+    return cameToTop() && isFitting(fit().pass());
   }
 
   private static boolean isFitting(Pass pass) {
@@ -237,7 +245,7 @@ public final class LeadEstimator {
    */
   public Optional<Interval> hours(double allowedAh, double duty) {
     boolean isBounded = !leads().isEmpty() && leads().stream().allMatch(this::isBounded);
-    if (!isBounded || !wasAtTop || kept.size() < LEAST_BLOCKS || !isFitting(fit().pass())) {
+    if (!isBounded || !isTelling()) {
       return Optional.empty();
     }
     Drawn drawn = drawn(fit().pass(), stillHours);

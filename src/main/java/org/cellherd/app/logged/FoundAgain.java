@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Set;
+import java.util.stream.Stream;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.engine.PackAnalysis;
@@ -47,7 +48,7 @@ public final class FoundAgain {
 
   /** Kinds of findings that are looked for. */
   public List<FindingName> names() {
-    return List.of(FindingName.values()).stream().filter(analysis::completes).toList();
+    return Stream.of(FindingName.values()).filter(analysis::completes).toList();
   }
 
   private List<Finding> standing() {

@@ -86,9 +86,11 @@ class BalanceFoldTest {
         .orElseThrow();
   }
 
-  /** 10 A constant, the first cell crosses 18 minutes before the last: 3 Ah (synthetic). */
+  /**
+   * 10 A constant, the first cell comes to the knee 18 minutes before the last: 3 Ah (synthetic).
+   */
   @Test
-  void leadIsTheChargeCountedBetweenTwoCrossings() {
+  void leadIsTheChargeCountedFromOneCellsKneeToTheNext() {
     charge((int) (8.6 * 360), 10);
 
     assertThat(lead(3).mid()).isCloseTo(3.0, within(0.1));
@@ -98,7 +100,7 @@ class BalanceFoldTest {
   }
 
   @Test
-  void cellsThatNeverCrossGiveALowerBound() {
+  void cellsThatNeverComeToTheirKneeGiveALowerBound() {
     lacks[0] = 30;
     charge((int) (6.5 * 360), 10);
 

@@ -87,7 +87,7 @@ class TopBalanceNightsTest {
   }
 
   @Test
-  void theKneesScaleIsLearnedOnceFromEachCrossing() {
+  void forecastHoldsTheTruthInOneNightOfABoardThatBleedsByTurns() {
     check(shipped("odd-even", 1_047));
   }
 
