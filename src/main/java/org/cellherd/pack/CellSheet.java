@@ -98,6 +98,31 @@ public record CellSheet(
   public record Knee(double[] knotsV, double[] volts, double[] pctPerMv, double[] logError) {
     private static final int STEPS = 24;
 
+    /** Logarithm of the percent for each mV at a rested voltage, V: straight between the rows. */
+    public double logPctPerMv(double v) {
+      int i = row(v);
+      double low = Math.log(pctPerMv[i - 1]);
+      return low + share(v, i) * (Math.log(pctPerMv[i]) - low);
+    }
+
+    /** Error of that logarithm. */
+    public double logErrorAt(double v) {
+      int i = row(v);
+      return logError[i - 1] + share(v, i) * (logError[i] - logError[i - 1]);
+    }
+
+    private int row(double v) {
+      int i = 1;
+      while (i < volts.length - 1 && v > volts[i]) {
+        i++;
+      }
+      return i;
+    }
+
+    private double share(double v, int i) {
+      return Math.min(1, Math.max(0, (v - volts[i - 1]) / (volts[i] - volts[i - 1])));
+    }
+
     /** Knots at equal distances. */
     static double[] even(double lowV, double highV) {
       double[] knots = new double[STEPS + 1];

@@ -28,6 +28,7 @@ public final class CellCurve {
 
   private final CellSheet.Plateau plateau;
   private final CellSheet.OpenCircuit sheet;
+  private final CellSheet.Knee knee;
 
   /** The curve at each step of a scan, mV, rising: a step of the current asks it for each cell. */
   private volatile double @Nullable [] scannedMv;
@@ -35,6 +36,7 @@ public final class CellCurve {
   private CellCurve(Chemistry chemistry) {
     plateau = chemistry.plateau();
     sheet = chemistry.sheet().openCircuit();
+    knee = chemistry.sheet().knee();
   }
 
   /** The curve of a chemistry. */
@@ -80,7 +82,14 @@ public final class CellCurve {
     for (int i = 1; i < slopes.length && mv >= row[0]; i++) {
       row = slopes[i];
     }
-    return Optional.of(new Interval(row[1], Math.sqrt(row[1] * row[2]), row[2]));
+    boolean isTop = row == slopes[slopes.length - 1];
+    double most = isTop ? Math.max(row[2], steepestKnee(mv / 1000)) : row[2];
+    return Optional.of(new Interval(row[1], Math.sqrt(row[1] * most), most));
+  }
+
+  /** What is known beforehand of the knee of any cell of the chemistry leaves so much, 95 %. */
+  private double steepestKnee(double v) {
+    return Math.exp(2 * knee.logErrorAt(v) - knee.logPctPerMv(v));
   }
 
   /**

@@ -24,35 +24,21 @@ final class Curve {
   private final double[] increments = new double[STEPS];
   private final double[] spread = new double[STEPS];
 
-  private Curve(double[] knots, Usual usual, double ratedAh) {
+  private Curve(CellSheet.Knee knee, double[] knots, double shift, double ratedAh) {
     this.knots = knots;
     for (int j = 0; j < STEPS; j++) {
-      double middle = (knots[j] + knots[j + 1]) / 2 - usual.shift;
-      double perMv = Math.exp(between(usual.volts, usual.logShares, middle));
+      double middle = (knots[j] + knots[j + 1]) / 2 - shift;
+      double perMv = Math.exp(knee.logPctPerMv(middle));
       increments[j] = perMv / 100 * ratedAh * (knots[j + 1] - knots[j]) * 1000;
-      spread[j] = between(usual.volts, usual.spreads, middle);
+      spread[j] = knee.logErrorAt(middle);
     }
   }
-
-  /** Rated Ah in percent a mV by rested voltage, straight in the logarithm, and its error. */
-  @SuppressWarnings("ArrayRecordComponent")
-  private record Usual(double[] volts, double[] logShares, double[] spreads, double shift) {}
 
   /** The usual curve of a chemistry, its plateau moved by so many V. */
   static Curve of(Chemistry chemistry, double ratedAh, double shift) {
     CellSheet.Knee knee = chemistry.sheet().knee();
-    double[] logs = Arrays.stream(knee.pctPerMv()).map(Math::log).toArray();
     double[] knots = Arrays.stream(knee.knotsV()).map(v -> v + shift).toArray();
-    return new Curve(knots, new Usual(knee.volts(), logs, knee.logError(), shift), ratedAh);
-  }
-
-  private static double between(double[] x, double[] y, double at) {
-    int i = 1;
-    while (i < x.length - 1 && at > x[i]) {
-      i++;
-    }
-    double share = Math.min(1, Math.max(0, (at - x[i - 1]) / (x[i] - x[i - 1])));
-    return y[i - 1] + share * (y[i] - y[i - 1]);
+    return new Curve(knee, knots, shift, ratedAh);
   }
 
   /** Usual increment between a knot and the next, Ah. */

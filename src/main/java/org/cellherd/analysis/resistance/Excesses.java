@@ -12,16 +12,23 @@ import org.cellherd.analysis.trend.Ring;
  * Cells that one step after the other shows far above the others, whatever else moved them.
  * Relaxing and the curve move a cell the way the step does, so that each step bounds every
  * resistance on both sides even where it measures none well: near full and empty, where the cells
- * come from a charge or go to their cut-off. A cell is surely far above where all steps together
- * leave it more than one and a half times the median cell's resistance, and steps up and steps down
- * both do so: a cell ahead of the others stands out in one knee, under a load that comes, not under
- * one that goes. Belongs to one thread.
+ * come from a charge or go to their cut-off. A cell is surely far above where more steps show it
+ * than may err, each by itself, and no more of them exclude it; steps up and steps down must both
+ * do so, since a cell ahead of the others stands out in one knee under a load that comes, not under
+ * one that goes. The middles of such bounds are never averaged: the truth may be anywhere between.
+ * Belongs to one thread.
  */
 final class Excesses {
   /** Sound cells of one make differ by less (common practice, no source). */
   static final double RATIO = 1.5;
 
   private static final int KEPT = 24;
+
+  /** One in so many steps may be wrong by chance: bounds hold to 95 %. */
+  private static final int HELD = 20;
+
+  /** One in so many is more than chance makes of {@link #KEPT}. */
+  private static final int SHARE = 5;
 
   private final int series;
   private final Ring ring = new Ring(KEPT);
@@ -91,16 +98,14 @@ final class Excesses {
       return low[cell - 1] / median(high);
     }
 
-    /** What a cell, from 1, has beyond one and a half times the median cell. */
-    private double beyond(int cell) {
-      return ((double) low[cell - 1] + high[cell - 1] - RATIO * (median(low) + median(high))) / 2;
+    /** True where a cell, from 1, is far above the median cell, whatever it leaves open. */
+    private boolean shows(int cell) {
+      return low[cell - 1] > RATIO * median(high);
     }
 
-    /** One over the square of how far off that may be. */
-    private double weight(int cell) {
-      double own = (double) high[cell - 1] - low[cell - 1];
-      double half = Math.hypot(own, RATIO * (median(high) - median(low))) / 2;
-      return 1 / Math.max(1, half * half);
+    /** True where it is not, whatever it leaves open. */
+    private boolean excludes(int cell) {
+      return high[cell - 1] < RATIO * median(low);
     }
 
     /** How well it knows a cell, from 1, as a share; at least 1 where it does not. */
@@ -177,44 +182,22 @@ final class Excesses {
   }
 
   private boolean isFarAbove(int cell) {
-    Sum both = new Sum();
-    return series > 2
-        && isAbove(cell, true, both)
-        && isAbove(cell, false, both)
-        && both.weighted > Math.sqrt(both.weight);
+    return series > 2 && isShown(cell, true) && isShown(cell, false);
   }
 
-  /**
-   * What the steps of one direction show in the mean. It is known no better than by the best of
-   * them: what else moved the cells may be alike in all.
-   */
-  private boolean isAbove(int cell, boolean isUp, Sum both) {
-    Sum steps = new Sum();
-    double best = 0;
+  private boolean isShown(int cell, boolean isUp) {
+    int all = 0;
+    int shown = 0;
+    int excluded = 0;
     for (int i = 0; i < count(); i++) {
       Bounds step = rows[ring.oldest(i)];
       if (step.isUp == isUp) {
-        double weight = step.weight(cell);
-        steps.add(step.beyond(cell), weight);
-        best = Math.max(best, weight);
+        all++;
+        shown += step.shows(cell) ? 1 : 0;
+        excluded += step.excludes(cell) ? 1 : 0;
       }
     }
-    if (!(steps.weighted > 0)) {
-      return false;
-    }
-    both.add(steps.weighted / steps.weight, best);
-    return true;
-  }
-
-  /** A weighted sum. */
-  private static final class Sum {
-    private double weighted;
-    private double weight;
-
-    void add(double value, double by) {
-      weighted += by * value;
-      weight += by;
-    }
+    return SHARE * shown > all && HELD * excluded <= all;
   }
 
   void state(State io) {

@@ -22,7 +22,7 @@ import org.cellherd.pack.SessionStart;
  * length. A finding is completed at most once a day, when there were new steps.
  */
 public final class ResistanceFold implements FindingFold {
-  private static final FoldKind KIND = FoldKind.of(FindingName.RESISTANCE, 15);
+  private static final FoldKind KIND = FoldKind.of(FindingName.RESISTANCE, 16);
   private static final List<Long> PULSES_MS =
       List.of(1_000L, 2_000L, 5_000L, 10_000L, 30_000L, 60_000L, 120_000L);
   private static final double[] PULSES_S =

@@ -6,6 +6,8 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
+import java.util.function.Consumer;
+import java.util.function.DoublePredicate;
 import java.util.random.RandomGenerator;
 import java.util.stream.IntStream;
 import org.cellherd.analysis.AnalysisSettings;
@@ -13,11 +15,15 @@ import org.cellherd.analysis.DrawnBoard;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.FoldBench;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.ModelPack;
 import org.cellherd.analysis.Strata;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
 import org.junit.jupiter.api.Test;
 
 /** One load after a rest, through boards of drawn errors and at any pace, against the cells. */
@@ -33,6 +39,11 @@ class DrawnStepsTest {
 
   /** Of some 1,400 in packs of small loads. */
   private static final int LEAST_OF_SMALL = 350;
+
+  private static final int STEEP_TENTH_MV = 35_500;
+
+  /** Of some 7,000 in charges that trip. */
+  private static final int LEAST_BOUNDS = 3_000;
 
   private static final Chemistry[] SLOPING = {Chemistry.NMC, Chemistry.LTO, Chemistry.SODIUM_ION};
 
@@ -95,6 +106,22 @@ class DrawnStepsTest {
     assertThat(joints.named).as("%s", joints).isGreaterThan(joints.plain * 9 / 10);
   }
 
+  /**
+   * The fullest cells climb and fall back each time above 3.55 V, in a knee as steep as real ones
+   * may be. Of the current, the gain's error counts, too.
+   */
+  @Test
+  void eachStepOfAChargeThatTripsAndComesBackLeavesTheTruthOpen() {
+    int[] held = new int[2];
+    for (int i = 0; i < PACKS / 2; i++) {
+      new Step(new SplittableRandom(SEED + 30_000 + i)).judgeTrips(held);
+    }
+
+    System.out.println("bounds in charges that trip, " + held[0] + " of " + held[1]);
+    assertThat(held[1]).isGreaterThan(LEAST_BOUNDS);
+    assertThat(held[0]).isGreaterThan(held[1] * 95 / 100);
+  }
+
   /** How steep a cell's curve ends, no sheet knows of every cell: what the watch shows counts. */
   @Test
   void slopingCellsNearEmptyAreToldWithinTheirBoundsAndATenthOrNotAtAll() {
@@ -126,6 +153,7 @@ class DrawnStepsTest {
     private final ModelPack pack;
     private final DrawnBoard board;
     private final FoldBench bench;
+    private Consumer<Reading> listener;
     private final long stepMs;
     private double amps;
     private final RandomGenerator random;
@@ -153,6 +181,7 @@ class DrawnStepsTest {
       bench =
           new FoldBench(
               plan, AnalysisSettings.of(plan), FindingName.RESISTANCE, ResistanceFold::new);
+      listener = bench::feed;
     }
 
     /** A load that moves the cells by no more than noise leaves them just told or not. */
@@ -278,6 +307,73 @@ class DrawnStepsTest {
       count(joints, isPlain, more > 0 ? bad : 0);
     }
 
+    /**
+     * The board cuts the charge at the first cell and lets it come back from a load. Slope at 3.65
+     * V: 200 to 600 mV for a percent, where the curve of the plan's model has 260.
+     */
+    void judgeTrips(int[] held) {
+      double width = random.nextDouble(0.005, 0.015);
+      pack.curve(z -> 3.335 + 0.3 * Math.exp((z - 1) / width));
+      for (int cell = 1; cell <= plan.series(); cell++) {
+        pack.cell(cell, plan.ratedAh(), 1 + width * random.nextDouble(-4, -0.5));
+      }
+      double charge = plan.ratedAh() * random.nextDouble(0.05, 0.2);
+      double load = plan.ratedAh() * random.nextDouble(0.01, 0.05);
+      double tripMv = random.nextDouble(3600, 3750);
+      double backMv = tripMv - random.nextDouble(50, 200);
+      watchBounds(held);
+      for (int i = 0; i < 16; i++) {
+        change(-load, charge);
+        until(charge, mv -> mv < tripMv);
+        change(charge, -load);
+        until(-load, mv -> mv > backMv);
+      }
+    }
+
+    /** Counts the cells whose true resistance each step leaves open, of all. */
+    private void watchBounds(int[] held) {
+      Moment moment = new Moment(plan, AnalysisSettings.of(plan));
+      LoadSteps[] steps = new LoadSteps[1];
+      steps[0] =
+          new LoadSteps(
+              plan.series(),
+              moment,
+              (int) (50 * plan.ratedAh()),
+              List.of(1_000L, 10_000L, 60_000L, 120_000L),
+              (pulse, before, after, ma) -> {
+                StepCells step = new StepCells(plan, steps[0], pulse, before, after, ma, 1, 0);
+                for (int cell = 1; cell <= plan.series() && step.isWhole(); cell++) {
+                  if (after.median(cell - 1) > STEEP_TENTH_MV) {
+                    double ohms = pack.ohmsAfter(cell, steps[0].passedS(pulse));
+                    held[0] += isOpen(step, cell, ohms * Math.abs(ma)) ? 1 : 0;
+                    held[1]++;
+                  }
+                }
+              });
+      listener =
+          reading -> {
+            moment.accept(reading);
+            steps[0].accept(reading);
+          };
+    }
+
+    private static boolean isOpen(StepCells step, int cell, double truthMv) {
+      Interval mv = step.ohmicMv(cell);
+      double slack = step.noiseMv() + 0.03 * truthMv;
+      return mv.low() - slack <= truthMv && truthMv <= mv.high() + slack;
+    }
+
+    private void until(double current, DoublePredicate goesOn) {
+      do {
+        flow(stepMs, current);
+      } while (goesOn.test(highestMv(current)));
+    }
+
+    private double highestMv(double current) {
+      CellVoltages cells = pack.read(current).cells();
+      return cells.mv(cells.highestCell());
+    }
+
     /** Nothing is heard while so much flows. */
     private void pass(double current, double ah) {
       pack.skip(Math.max(0, Math.round(3_600_000 * ah / Math.abs(current))), current);
@@ -329,12 +425,12 @@ class DrawnStepsTest {
     private void change(double from, double to) {
       long late = Math.round(stepMs * random.nextDouble());
       pack.step(late, from);
-      board.print(pack.step(stepMs - late, to)).ifPresent(bench::feed);
+      board.print(pack.step(stepMs - late, to)).ifPresent(listener);
     }
 
     private void flow(long ms, double current) {
       for (long at = 0; at < ms; at += stepMs) {
-        board.print(pack.step(stepMs, current)).ifPresent(bench::feed);
+        board.print(pack.step(stepMs, current)).ifPresent(listener);
       }
     }
   }
