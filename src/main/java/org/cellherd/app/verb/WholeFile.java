@@ -4,6 +4,7 @@ import java.io.BufferedWriter;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.io.OutputStreamWriter;
+import java.io.RandomAccessFile;
 import java.io.UncheckedIOException;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
@@ -13,6 +14,7 @@ import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
 import java.nio.file.attribute.PosixFileAttributes;
+import java.util.regex.Pattern;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.pack.StorageFailure;
@@ -23,6 +25,16 @@ import org.cellherd.pack.StorageFailure;
  * another's file, is written in its place.
  */
 final class WholeFile {
+
+  /** Rows of readings, a page, pictures and a label: how what the program makes anew begins. */
+  private static final Pattern BEGINNING =
+      Pattern.compile("time[,;\\s]|<!DOCTYPE html>|<\\?xml |\u0089PNG|%PDF-");
+
+  /** How a report in text ends. */
+  private static final Pattern END = Pattern.compile(" by cellherd \\S+\\s*$");
+
+  /** More than a beginning or an end takes. */
+  private static final int LOOKED_AT = 100;
 
   private WholeFile() {}
 
@@ -41,9 +53,10 @@ final class WholeFile {
   /**
    * Writes a file and says so.
    *
-   * @throws Stop with exit code 2 where it cannot be written
+   * @throws Stop with exit code 2 where it cannot be written, or what is there is no such file
    */
   static void write(Path target, byte[] bytes, Output output) {
+    keepOthers(target);
     try {
       fill(target, out -> out.write(bytes));
     } catch (StorageFailure never) {
@@ -52,10 +65,10 @@ final class WholeFile {
     output.err().println("written: " + target);
   }
 
-  /** The same of a text, with nothing said. */
+  /** The same of a text, with nothing said; whether it may take a file's place its caller knows. */
   static void write(Path target, String text) {
     try {
-      write(target, out -> out.write(text));
+      fill(target, out -> out.write(text.getBytes(StandardCharsets.UTF_8)));
     } catch (StorageFailure never) {
       throw new IllegalStateException(never);
     }
@@ -63,6 +76,7 @@ final class WholeFile {
 
   /** The same of a text that is made while it is written. */
   static void write(Path target, Text text) throws StorageFailure {
+    keepOthers(target);
     fill(
         target,
         bytes -> {
@@ -70,6 +84,32 @@ final class WholeFile {
           text.into(out);
           out.flush();
         });
+  }
+
+  /** A slip of the finger may name the log itself, or what somebody measured for weeks. */
+  private static void keepOthers(Path target) {
+    try {
+      if (Files.isRegularFile(target) && !isMade(target)) {
+        throw Stop.usage(
+            target
+                + ": exists and is no earlier export, report or picture; it is kept; name another"
+                + " file");
+      }
+    } catch (IOException cannot) {
+      throw FileCause.unwritable(target, cannot);
+    }
+  }
+
+  private static boolean isMade(Path file) throws IOException {
+    try (RandomAccessFile there = new RandomAccessFile(file.toFile(), "r")) {
+      byte[] some = new byte[(int) Math.min(LOOKED_AT, there.length())];
+      there.readFully(some);
+      String beginning = new String(some, StandardCharsets.ISO_8859_1);
+      there.seek(there.length() - some.length);
+      there.readFully(some);
+      String end = new String(some, StandardCharsets.ISO_8859_1);
+      return some.length == 0 || BEGINNING.matcher(beginning).lookingAt() || END.matcher(end).find();
+    }
   }
 
   private static void fill(Path target, Filling filling) throws StorageFailure {
