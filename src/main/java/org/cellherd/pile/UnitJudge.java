@@ -51,8 +51,12 @@ final class UnitJudge {
   }
 
   private Optional<String> next() {
-    boolean isOut = reasons.stream().anyMatch(r -> r.verdict() == UnitVerdict.DO_NOT_USE);
-    return isOut ? Optional.empty() : next;
+    return isOut() ? Optional.empty() : next;
+  }
+
+  /** Refused: then nothing more is to be learnt of it, least of all by charging it. */
+  private boolean isOut() {
+    return reasons.stream().anyMatch(r -> r.verdict() == UnitVerdict.DO_NOT_USE);
   }
 
   private void add(String about, UnitVerdict verdict, String sentence) {
@@ -266,7 +270,7 @@ final class UnitJudge {
       add(
           "self-discharge",
           found.get().isApart() ? UnitVerdict.MEASURE_AGAIN : UnitVerdict.USE,
-          what + ". " + sentence(wait(unit)) + " to be sure.");
+          what + (isOut() ? "." : ". To be sure: " + wait(unit) + "."));
       measure(wait(unit));
     }
     return found;
@@ -318,10 +322,6 @@ final class UnitJudge {
             + " after the first"
         : "charge to the knee, rest a day, then rest voltage twice, some days apart: on the plateau"
             + " voltage says nothing";
-  }
-
-  private static String sentence(String text) {
-    return text.substring(0, 1).toUpperCase(Locale.ROOT) + text.substring(1);
   }
 
   private void age() {

@@ -176,6 +176,31 @@ class TriageTest {
     }
   }
 
+  /** Whatever refuses a unit, nobody is told to charge it so as to know more of it. */
+  @ParameterizedTest
+  @ValueSource(
+      strings = {"swollen,3.30,9", "wet,3.30,9", "leaked,3.30,9", ",2.30,9", ",3.90,9", ",3.30,3"})
+  void aRefusedUnitIsNotToBeMeasured(String what) {
+    List<String> lines =
+        new ArrayList<>(
+            List.of("id,chemistry,rated_ah,damage,rest_2_v,cap_1_ah,rest_1_v,rest_1_at,rest_2_at"));
+    for (int i = 0; i < 8; i++) {
+      String own = i == 0 ? what : ",3.30,9";
+      lines.add("u" + i + ",lfp,10," + own + ",3.30,2026-10-01,2026-10-15");
+    }
+
+    Triage triage = of(lines.toArray(new String[0]));
+
+    Assessment out = triage.units().get(0);
+    assertThat(out.verdict()).isEqualTo(UnitVerdict.DO_NOT_USE);
+    assertThat(out.next()).isEmpty();
+    assertThat(out.reasons().toString())
+        .doesNotContainIgnoringCase("to be sure")
+        .doesNotContainIgnoringCase("charge to the knee");
+    assertThat(triage.units().get(1).reasons().toString())
+        .contains("which excludes nothing yet. To be sure: charge to the knee, rest a day");
+  }
+
   /**
    * Open measurements of retired cells (PulseBat, Nature Communications 2024): at half charge all
    * rest within 2.8 mV though they hold 26 to 34 Ah. None may be refused for its voltage.
