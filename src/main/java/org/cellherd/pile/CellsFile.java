@@ -80,6 +80,15 @@ public final class CellsFile {
     separator = text.indexOf(';') >= 0 && text.indexOf(',') < 0 ? ';' : ',';
     List<Optional<CellsColumn>> found = new ArrayList<>();
     Set<CellsColumn> seen = new HashSet<>();
+    if (CsvRow.split(text, separator).stream().allMatch(name -> CellsColumn.of(name).isEmpty())) {
+      problems.add(
+          file,
+          line,
+          "",
+          "none of these names is known; the first line names the columns, such as id,rest_1_v");
+      columns = List.of(Optional.empty());
+      return;
+    }
     for (String name : CsvRow.split(text, separator)) {
       Optional<CellsColumn> column = CellsColumn.of(name);
       if (column.isEmpty()) {

@@ -73,10 +73,20 @@ final class RowFields {
     }
     double value = Double.parseDouble(plain);
     if (value < least || value > most) {
-      wrong(kind, n, Amount.of(value) + ", allowed: " + Amount.of(least) + range(most));
+      String near = inThousands(value, least, most).map(v -> ", did you mean " + v + "?").orElse("");
+      wrong(kind, n, cut(text.get()) + near + ", allowed: " + Amount.of(least) + range(most));
       return OptionalDouble.empty();
     }
     return OptionalDouble.of(value);
+  }
+
+  /** The value where its unit was taken for one a thousand times as large, or as small. */
+  private static Optional<String> inThousands(double value, double least, double most) {
+    boolean isLarge = value > 100 * most && value / 1000 <= most;
+    boolean isSmall = value > 0 && value < least && value * 1000 >= least;
+    return isLarge || isSmall
+        ? Optional.of(Amount.of(isLarge ? value / 1000 : value * 1000))
+        : Optional.empty();
   }
 
   private static String range(double most) {

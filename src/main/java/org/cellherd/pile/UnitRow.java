@@ -117,7 +117,7 @@ final class UnitRow {
       fields.wrong(
           Kind.MADE,
           0,
-          "\"" + RowFields.cut(text.orElse("")) + "\": such as 2019-05-31, 2019-05 or 2019");
+          "\"" + RowFields.cut(text.orElse("")) + "\" is no day; write 2019-05-31, 2019-05 or 2019");
       return Optional.empty();
     }
   }
@@ -160,7 +160,7 @@ final class UnitRow {
       fields.wrong(
           Kind.REST_AT,
           n,
-          "\"" + RowFields.cut(text) + "\": such as 2026-03-01T18:00 or 2026-03-01");
+          "\"" + RowFields.cut(text) + "\" is no time; write 2026-03-01T18:00 or 2026-03-01");
       return Optional.empty();
     }
   }

@@ -1,6 +1,7 @@
 package org.cellherd.protocol;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
@@ -97,6 +98,15 @@ public final class ReadingCsv {
       return Optional.empty();
     }
     String[] names = strip(header).split(String.valueOf(separator), -1);
+    if (Arrays.stream(names).noneMatch(name -> isKnown(unquoted(name)))) {
+      problems.add(
+          file,
+          1,
+          "",
+          "none of these names is known; the first line must name the columns, such as"
+              + " time,current_a,cell_1_v");
+      return Optional.empty();
+    }
     int[] columns = new int[names.length];
     List<Channel> channels = new ArrayList<>();
     boolean time = false;
@@ -122,6 +132,10 @@ public final class ReadingCsv {
     return problems.count() == before
         ? Optional.of(new ReadingCsv(channels, columns, separator))
         : Optional.empty();
+  }
+
+  private static boolean isKnown(String name) {
+    return name.equals(TIME) || Channel.ofColumn(name).isPresent();
   }
 
   private static void unknown(

@@ -80,6 +80,17 @@ class ReadingCsvTest {
                 + "a.csv:1: the column time is missing; the first line must name the columns");
   }
 
+  /** Each field of a row would be another unknown column. */
+  @Test
+  void aRowInPlaceOfTheHeaderIsOneMistake() {
+    ReadingCsv.ofHeader("a.csv", "2026-01-01T00:00:00Z,1.2,3.301,3.302", true, problems);
+
+    assertThat(problems.toString())
+        .isEqualTo(
+            "a.csv:1: none of these names is known; the first line must name the columns, such as"
+                + " time,current_a,cell_1_v");
+  }
+
   @Test
   void tabsBetweenColumnsAreNamed() {
     ReadingCsv.ofHeader("a.csv", "time\tpack_v", false, problems);

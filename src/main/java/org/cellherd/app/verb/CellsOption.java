@@ -9,7 +9,9 @@ import java.util.List;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.FileText;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.pile.CellsFile;
+import org.cellherd.pile.RestVoltage;
 import org.cellherd.pile.Triage;
 import org.cellherd.pile.TriageSettings;
 import org.cellherd.pile.Unit;
@@ -19,6 +21,9 @@ import picocli.CommandLine.Parameters;
 
 /** The cells files of a pile, and how well it was measured. */
 final class CellsOption {
+
+  /** Times without an offset may be ahead by the widest zone. */
+  private static final long A_ZONE_MS = 14 * 3_600_000L;
 
   @Parameters(
       arity = "1..*",
@@ -70,11 +75,25 @@ final class CellsOption {
     }
   }
 
+  /** A year that was mistyped would make a leak of years out of days. */
+  private static void later(Path file, Unit unit, Problems problems) {
+    long now = new SystemTime().wallMs();
+    for (RestVoltage rest : unit.rests()) {
+      if (rest.atMs() > now + A_ZONE_MS) {
+        String when = SpokenTime.day(rest.atMs(), ZoneOffset.UTC);
+        problems.add(file.toString(), 0, unit.id(), "was measured on " + when + ", later than now");
+      }
+    }
+  }
+
   private List<Unit> units() {
     Problems problems = new Problems();
     List<Unit> units = new ArrayList<>();
     for (Path file : files) {
-      units.addAll(CellsFile.read(file.toString(), FileText.read(file).lines().toList(), problems));
+      List<Unit> own =
+          CellsFile.read(file.toString(), FileText.read(file).lines().toList(), problems);
+      own.forEach(unit -> later(file, unit, problems));
+      units.addAll(own);
     }
     List<String> ids = units.stream().map(Unit::id).toList();
     for (int i = 0; i < ids.size() && files.size() > 1 && problems.isEmpty(); i++) {

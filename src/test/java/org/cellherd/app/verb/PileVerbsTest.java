@@ -144,6 +144,21 @@ class PileVerbsTest {
         .contains("\"verdict\": \"do-not-use\"", "\"next\"");
   }
 
+  /** A year that was mistyped: a fall of days would be spread over a year. */
+  @Test
+  void aVoltageOfTheFutureIsAMistake() throws IOException {
+    Path later = folder.resolve("later.csv");
+    Files.writeString(
+        later, "id,chemistry,rest_1_v,rest_1_at,rest_2_v,rest_2_at\na1,lfp,3.3,2026-03-01,3.3,2999-03-15\n");
+
+    for (String verb : List.of("triage", "match --series 1 --parallel 1")) {
+      Said said = Said.by((verb + " " + later).split(" "));
+
+      assertThat(said.code()).isEqualTo(2);
+      assertThat(said.err()).contains("later.csv a1: was measured on 15 Mar 2999, later than now");
+    }
+  }
+
   @Test
   void helpNamesEveryColumnOfACellsFile() {
     String help = Said.by("triage", "--help").out();
