@@ -75,7 +75,9 @@ final class ServedPage {
       LOG.log(
           Level.ERROR,
           "page: cannot listen on "
-              + settings.listen()
+              + settings.listen().getHostString()
+              + ":"
+              + settings.listen().getPort()
               + " ("
               + cannot.getMessage()
               + "); going on without it");

@@ -143,7 +143,8 @@ final class AlertsVerb implements Callable<Integer> {
   /** Since when its cause is there, whatever became of the alert since, and who has seen it. */
   private static String state(Alert alert, Optional<String> justSeenBy, ZoneId zone) {
     boolean isOver = alert.state() == AlertState.RETURNED;
-    String since = isOver ? "over" : "active since " + SpokenTime.second(alert.sinceMs(), zone);
+    String began = SpokenTime.second(alert.sinceMs(), zone);
+    String since = isOver ? "over, began " + began : "active since " + began;
     if (justSeenBy.isPresent()) {
       return since + ", seen by " + justSeenBy.get() + " (the daemon will take it up)";
     }

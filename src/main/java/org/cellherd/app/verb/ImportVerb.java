@@ -61,7 +61,7 @@ final class ImportVerb implements Callable<Integer> {
       names = "--anyway",
       description =
           "Import although the rows contradict the plan or the columns' units, or are later than"
-              + " now.")
+              + " now in the log of a watched pack.")
   private boolean anyway;
 
   @Option(
@@ -188,9 +188,13 @@ final class ImportVerb implements Callable<Integer> {
       output.json(facts.build());
       return;
     }
-    output.line(Spoken.counted(counts.stored(), "reading") + " stored");
+    boolean isBare = read.rows() == 0 && read.refused() == 0;
+    output.line(
+        Spoken.counted(counts.stored(), "reading")
+            + " stored"
+            + (isBare ? ": the file has no row below its header" : ""));
     tell(counts.doubled(), "not stored: the time of a reading that is there");
-    tell(counts.outOfOrder(), "not stored: older than a row before");
+    tell(counts.outOfOrder(), "not stored: older than a row before; sort the file by time and import it again");
     tell(counts.watched(), "not stored: between readings that \"cellherd run\" took itself");
     tell(counts.amongDamaged(), "not stored: in an hour whose readings are damaged in the log");
     tell(read.refused(), "refused");

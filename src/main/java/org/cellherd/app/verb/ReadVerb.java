@@ -53,6 +53,11 @@ final class ReadVerb implements Callable<Integer> {
 
   private static final long PATIENCE_NANOS = 15_000_000_000L;
 
+  /** Nothing came from a board that is not asked: it has no address to be wrong. */
+  private static final String UNASKED =
+      "nothing came, and by its description this board sends without being asked; look at cable and"
+          + " baud rate, whether another program has the line, and the description";
+
   @Mixin private ConfigOption config;
   @Mixin private AnswerOutput output;
 
@@ -132,7 +137,7 @@ final class ReadVerb implements Callable<Integer> {
         output.err().println(trouble(line, dialogue, ear.note, gap.cause()) + old);
       }
     }
-    Gap.Cause cause = ear.gap == null ? Gap.Cause.UNKNOWN : ear.gap.cause();
+    Gap.Cause cause = ear.gap == null ? soFar(dialogue) : ear.gap.cause();
     // Whole frames came, so that the link is of the right kind.
     boolean isOfBoard = cause == Gap.Cause.WRONG_ANSWER || cause == Gap.Cause.DECLINED;
     boolean isAdvised = ear.note.isEmpty() && !isOfBoard;
@@ -141,6 +146,13 @@ final class ReadVerb implements Callable<Integer> {
     throw new Stop(
         ExitCode.LINK,
         trouble(line, dialogue, ear.note, cause) + (watched.isEmpty() ? advice : "; " + watched));
+  }
+
+  /** Of a board that talks when it wants, and has not been silent for long enough to be missed. */
+  private static Gap.Cause soFar(Dialogue dialogue) {
+    boolean isNothing =
+        dialogue.counts().bytesThrownAway() == 0 && dialogue.lastRefusal().isEmpty();
+    return isNothing ? Gap.Cause.NO_BYTES : Gap.Cause.BAD_CHECKSUM;
   }
 
   /** A board by TCP mostly talks to one program, and does not say to which. */
@@ -297,6 +309,9 @@ final class ReadVerb implements Callable<Integer> {
             .orElse("");
     if (!note.isEmpty()) {
       return where + note + refusal;
+    }
+    if (dialogue.isListenOnly() && cause == Gap.Cause.NO_BYTES) {
+      return where + UNASKED;
     }
     return where + SilenceWords.of(cause) + refusal;
   }

@@ -6,19 +6,30 @@ import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.InputStreamReader;
+import java.net.InetAddress;
+import java.net.ServerSocket;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.cellherd.FreePort;
+import org.cellherd.sim.Scenarios;
+import org.cellherd.sim.Truth;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** The page of the program in its own process, with its real log. */
 final class ProgramPageTest {
+
+  private static final Pattern CHARGED =
+      Pattern.compile(
+          "\"told\":\"Charged to the top; cell 3 was (?<lead>\\d\\.\\d+) Ah ahead"
+              + " \\((?<low>\\d\\.\\d+) to (?<high>\\d\\.\\d+)\\), balanced at 1[01] Jan 2026"
+              + " \\d\\d:\\d\\d\\.");
 
   @TempDir private Path folder;
   private final HttpClient http = HttpClient.newHttpClient();
@@ -91,15 +102,32 @@ final class ProgramPageTest {
 
       // At once that it is balanced; that its charge came to an end once the silence since is
       // noted.
+      Matcher[] told = new Matcher[1];
       Program.until(
-          () ->
-              Pattern.compile(
-                      "\"told\":\"Charged to the top; cell 3 was 0\\.[67]\\d Ah ahead \\([^)]*\\),"
-                          + " balanced at 1[01] Jan 2026 \\d\\d:\\d\\d\\.")
-                  .matcher(text("/api/past?pack=crate&span=2026-01-10-night"))
-                  .find(),
+          () -> {
+            told[0] = CHARGED.matcher(text("/api/past?pack=crate&span=2026-01-10-night"));
+            return told[0].find();
+          },
           "what the charge came to");
+      double truth = Truth.of(Scenarios.open("first-night").rig()).leadAh(3);
+      assertThat(truth)
+          .as(told[0].group())
+          .isBetween(Double.valueOf(told[0].group("low")), Double.valueOf(told[0].group("high")));
+      assertThat(Double.parseDouble(told[0].group("lead")))
+          .as("within its own bounds")
+          .isBetween(Double.valueOf(told[0].group("low")), Double.valueOf(told[0].group("high")));
       assertThat(daemon.terminate()).isEqualTo(143);
+    }
+  }
+
+  @Test
+  void anAddressThatIsTakenIsNamedAsTheConfigHasIt() throws IOException, InterruptedException {
+    try (ServerSocket taken = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+      String listen = "127.0.0.1:" + taken.getLocalPort();
+      OneBoard.config(folder, "tcp:127.0.0.1:1", "[page]\nlisten = \"" + listen + "\"\n");
+      try (Program daemon = Program.start(folder, "run")) {
+        daemon.awaitText("page: cannot listen on " + listen + " (Address already in use)");
+      }
     }
   }
 }

@@ -197,6 +197,9 @@ class AlertsVerbTest {
         .containsSubsequence(
             "Told by cell-high", "Told by runner", "Told by never-full", "Told as over");
     assertThat(alerts("--all")).contains("over, not acknowledged  Told as over");
+    assertThat(alerts())
+        .as("its text names the clock alone, and may be weeks old")
+        .contains("    over, began 4 Mar 2026 01:59:59; cellherd alerts ack a-over\n");
   }
 
   @Test

@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.Random;
 import org.cellherd.app.ExitCode;
@@ -64,6 +65,30 @@ class ImportFitTest {
       log.history().replay("crate", Long.MIN_VALUE, Long.MAX_VALUE, entries::add);
       return entries.size();
     }
+  }
+
+  /** Whoever reads that rows are missing needs to know how to bring them in. */
+  @Test
+  void rowsOutOfOrderAreBroughtInByAFileThatIsSorted() throws IOException, StorageFailure {
+    List<String> rows = new ArrayList<>();
+    for (int i = 0; i < 50; i++) {
+      rows.add(PAST.plusSeconds(i) + ",13.1");
+    }
+    List<String> shuffled = new ArrayList<>(rows);
+    Collections.shuffle(shuffled, new Random(5));
+    shuffled.add(0, "time,pack_v");
+    rows.add(0, "time,pack_v");
+
+    Files.write(folder.resolve("rows.csv"), shuffled);
+    assertThat(imported().out())
+        .contains("rows not stored: older than a row before; sort the file by time and import it");
+    Files.write(folder.resolve("rows.csv"), rows);
+    imported();
+
+    assertThat(stored()).isGreaterThanOrEqualTo(50);
+    Files.writeString(folder.resolve("rows.csv"), "time,pack_v\n");
+    assertThat(imported().out())
+        .contains("0 readings stored: the file has no row below its header");
   }
 
   @ParameterizedTest

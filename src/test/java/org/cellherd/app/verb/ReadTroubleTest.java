@@ -1,5 +1,6 @@
 package org.cellherd.app.verb;
 
+import static java.nio.charset.StandardCharsets.US_ASCII;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
@@ -8,8 +9,14 @@ import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.UnaryOperator;
+import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.protocol.modbus.ModbusFrames;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -69,6 +76,49 @@ class ReadTroubleTest {
     assertThat(said)
         .contains("the board answers with an error", "code 2: illegal data address")
         .doesNotContain("modbus-tcp:", "frames come");
+  }
+
+  /** Every known description on a line of another board, as where its name was mistyped. */
+  @Test
+  void whicheverDescriptionIsWrongTheFirstThingToLookAtIsNamed() throws Exception {
+    ExecutorService readers = Executors.newCachedThreadPool();
+    List<Future<Said>> all = new ArrayList<>();
+    for (String spec : Specs.shippedNames()) {
+      all.add(readers.submit(() -> readBeside(spec, "")));
+      all.add(readers.submit(() -> readBeside(spec, "\u0002 not of this board 1234\r\n")));
+    }
+
+    for (Future<Said> one : all) {
+      assertThat(one.get().code()).isEqualTo(3);
+      assertThat(one.get().err()).contains("look at").doesNotContain("nothing is known");
+    }
+    readers.shutdown();
+  }
+
+  /** On a line whose board says the same all the time, whatever it is asked. */
+  private static Said readBeside(String spec, String words) throws Exception {
+    try (ServerSocket line = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+      Thread board = new Thread(() -> talk(line, words.getBytes(US_ASCII)), "board");
+      board.setDaemon(true);
+      board.start();
+      return Said.by("read", "--link", "tcp:127.0.0.1:" + line.getLocalPort(), "--spec", spec);
+    }
+  }
+
+  private static void talk(ServerSocket board, byte[] words) {
+    try {
+      while (true) {
+        try (Socket line = board.accept()) {
+          for (int i = 0; words.length > 0 && i < 200; i++) {
+            line.getOutputStream().write(words);
+            Thread.sleep(100);
+          }
+          line.getInputStream().readAllBytes();
+        }
+      }
+    } catch (IOException | InterruptedException ended) {
+      assertThat(board.isClosed() || board.isBound()).isTrue();
+    }
   }
 
   /** It needs 2.5 s of rest after each question that it missed, and it misses the first two. */
