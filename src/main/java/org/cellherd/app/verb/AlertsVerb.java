@@ -78,6 +78,7 @@ final class AlertsVerb implements Callable<Integer> {
                 .toList(),
             file.remarks().waitingAcknowledgements(),
             zone);
+        tellUnjudged(file);
       }
       return LogOptions.answered(file);
     }
@@ -132,6 +133,20 @@ final class AlertsVerb implements Callable<Integer> {
     if (!alerts.isEmpty()) {
       output.zone(zone);
     }
+  }
+
+  /** Where no alert could be, "No active alert" would pass for a verdict. */
+  private void tellUnjudged(LogFile file) throws StorageFailure {
+    for (String pack : file.statistics().packs()) {
+      if (file.watchedFromMs(pack).isPresent() || file.hasJudged(pack)) {
+        return;
+      }
+    }
+    output
+        .err()
+        .println(
+            "All readings here were imported: their alerts are judged by \"cellherd import"
+                + " --judge\" alone.");
   }
 
   /** The rule and, where it is one, the cell: words that --rule and --cell take. */

@@ -105,6 +105,17 @@ class ImportJudgeTest {
     assertThat(events()).isNotEmpty();
   }
 
+  @Test
+  void whereNoAlertWasJudgedNoneIsNoVerdict() throws StorageFailure {
+    String[] asked = {"alerts", "--db", "" + folder.resolve("log.db"), "--plan", "" + folder.resolve("plan.toml")};
+    importRows();
+    assertThat(Said.by(asked).out()).contains("No active alert.");
+    assertThat(Said.by(asked).err()).contains("\"cellherd import --judge\" alone");
+
+    importRows("--judge");
+    assertThat(Said.by(asked).err()).isEmpty();
+  }
+
   /** What a run watched itself, it also raised itself. */
   @Test
   void judgedAlertsEndWhereARunBeganToWatch() throws StorageFailure {
