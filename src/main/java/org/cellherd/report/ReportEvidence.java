@@ -51,11 +51,14 @@ public record ReportEvidence(
   String noAlert() {
     return isWatched
         ? "No alert was raised."
-        : "No alerts were judged: these readings were imported.";
+        : "No alert is in the log; those of imported readings are judged by \"cellherd import"
+            + " --judge\" alone.";
   }
 
   /** How many alerts there are, in a word where there is none. */
   String countedAlerts() {
-    return !alerts.isEmpty() ? Integer.toString(alerts.size()) : isWatched ? "none" : "not judged";
+    return !alerts.isEmpty()
+        ? Integer.toString(alerts.size())
+        : isWatched ? "none" : "not in the log";
   }
 }

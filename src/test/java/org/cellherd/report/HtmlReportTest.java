@@ -173,7 +173,7 @@ class HtmlReportTest {
             imported,
             Nights.MADE);
 
-    assertThat(HtmlReport.of(input)).contains(">Alerts: not judged</a>");
+    assertThat(HtmlReport.of(input)).contains(">Alerts: not in the log</a>");
     assertThat(HtmlReport.of(input)).doesNotContain("Alerts: none");
   }
 
