@@ -73,7 +73,8 @@ final class RowFields {
     }
     double value = Double.parseDouble(plain);
     if (value < least || value > most) {
-      String near = inThousands(value, least, most).map(v -> ", did you mean " + v + "?").orElse("");
+      String near =
+          inThousands(value, least, most).map(v -> ", did you mean " + v + "?").orElse("");
       wrong(kind, n, cut(text.get()) + near + ", allowed: " + Amount.of(least) + range(most));
       return OptionalDouble.empty();
     }

@@ -117,7 +117,9 @@ final class UnitRow {
       fields.wrong(
           Kind.MADE,
           0,
-          "\"" + RowFields.cut(text.orElse("")) + "\" is no day; write 2019-05-31, 2019-05 or 2019");
+          "\""
+              + RowFields.cut(text.orElse(""))
+              + "\" is no day; write 2019-05-31, 2019-05 or 2019");
       return Optional.empty();
     }
   }

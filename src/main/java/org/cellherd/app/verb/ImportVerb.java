@@ -194,7 +194,9 @@ final class ImportVerb implements Callable<Integer> {
             + " stored"
             + (isBare ? ": the file has no row below its header" : ""));
     tell(counts.doubled(), "not stored: the time of a reading that is there");
-    tell(counts.outOfOrder(), "not stored: older than a row before; sort the file by time and import it again");
+    tell(
+        counts.outOfOrder(),
+        "not stored: older than a row before; sort the file by time and import it again");
     tell(counts.watched(), "not stored: between readings that \"cellherd run\" took itself");
     tell(counts.amongDamaged(), "not stored: in an hour whose readings are damaged in the log");
     tell(read.refused(), "refused");

@@ -108,7 +108,9 @@ final class WholeFile {
       there.seek(there.length() - some.length);
       there.readFully(some);
       String end = new String(some, StandardCharsets.ISO_8859_1);
-      return some.length == 0 || BEGINNING.matcher(beginning).lookingAt() || END.matcher(end).find();
+      return some.length == 0
+          || BEGINNING.matcher(beginning).lookingAt()
+          || END.matcher(end).find();
     }
   }
 

@@ -192,9 +192,7 @@ final class FullDiskVerbsTest {
     for (String line : OVERWRITES) {
       fails(line, "old" + number);
 
-      assertThat(there(line, "old" + number++))
-          .as(line)
-          .hasContent(before(line));
+      assertThat(there(line, "old" + number++)).as(line).hasContent(before(line));
     }
     assertThat(filesOfDisk()).hasSize(OVERWRITES.size() + 1);
   }

@@ -107,7 +107,9 @@ class ImportJudgeTest {
 
   @Test
   void whereNoAlertWasJudgedNoneIsNoVerdict() throws StorageFailure {
-    String[] asked = {"alerts", "--db", "" + folder.resolve("log.db"), "--plan", "" + folder.resolve("plan.toml")};
+    String[] asked = {
+      "alerts", "--db", "" + folder.resolve("log.db"), "--plan", "" + folder.resolve("plan.toml")
+    };
     importRows();
     assertThat(Said.by(asked).out()).contains("No active alert.");
     assertThat(Said.by(asked).err()).contains("\"cellherd import --judge\" alone");

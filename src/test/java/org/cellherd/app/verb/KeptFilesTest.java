@@ -22,7 +22,9 @@ final class KeptFilesTest {
 
   private static final String LOG = "--db ${f}/night.db --plan ${f}/night.toml ";
 
-  /** As {@link FullDiskVerbsTest} lists them; those that a centre answers write by the same class. */
+  /**
+   * As {@link FullDiskVerbsTest} lists them; those that a centre answers write by the same class.
+   */
   private static final List<String> OVERWRITES =
       List.of(
           "export " + LOG + "OUT.csv",
@@ -49,7 +51,8 @@ final class KeptFilesTest {
     Files.writeString(
         folder.resolve("cells.csv"),
         "id,chemistry,rated_ah,cap_1_ah\na1,lfp,9,8.1\na2,lfp,9,8.2\na3,lfp,9,8.3\na4,lfp,9,8.4\n");
-    Files.writeString(folder.resolve("talk.jsonl"), "{\"at_ms\":1,\"dir\":\"rx\",\"hex\":\"01\"}\n");
+    Files.writeString(
+        folder.resolve("talk.jsonl"), "{\"at_ms\":1,\"dir\":\"rx\",\"hex\":\"01\"}\n");
     Files.writeString(folder.resolve("diary.txt"), "Monday: the crate hums.\n");
   }
 
@@ -81,8 +84,7 @@ final class KeptFilesTest {
     byte[] old = Files.readAllBytes(log);
 
     Said said =
-        Said.by(
-            "export", "--db", log.toString(), "--plan", folder + "/own.toml", log.toString());
+        Said.by("export", "--db", log.toString(), "--plan", folder + "/own.toml", log.toString());
 
     assertThat(said.code()).isEqualTo(2);
     assertThat(said.err()).contains("own.db: exists and is no earlier export").contains("is kept");

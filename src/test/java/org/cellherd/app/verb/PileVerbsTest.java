@@ -149,7 +149,8 @@ class PileVerbsTest {
   void aVoltageOfTheFutureIsAMistake() throws IOException {
     Path later = folder.resolve("later.csv");
     Files.writeString(
-        later, "id,chemistry,rest_1_v,rest_1_at,rest_2_v,rest_2_at\na1,lfp,3.3,2026-03-01,3.3,2999-03-15\n");
+        later,
+        "id,chemistry,rest_1_v,rest_1_at,rest_2_v,rest_2_at\na1,lfp,3.3,2026-03-01,3.3,2999-03-15\n");
 
     for (String verb : List.of("triage", "match --series 1 --parallel 1")) {
       Said said = Said.by((verb + " " + later).split(" "));
