@@ -85,7 +85,7 @@ public final class CellsFile {
           file,
           line,
           "",
-          "none of these names is known; the first line names the columns, such as id,rest_1_v");
+          "only unknown columns; the first line names the columns, such as id,rest_1_v");
       columns = List.of(Optional.empty());
       return;
     }

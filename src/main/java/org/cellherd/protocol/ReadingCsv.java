@@ -103,7 +103,7 @@ public final class ReadingCsv {
           file,
           1,
           "",
-          "none of these names is known; the first line must name the columns, such as"
+          "only unknown columns; the first line must name the columns, such as"
               + " time,current_a,cell_1_v");
       return Optional.empty();
     }

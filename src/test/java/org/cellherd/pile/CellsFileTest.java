@@ -62,7 +62,7 @@ class CellsFileTest {
         "id,rest_1_v | a,6.0001 | cells.csv:2 rest_1_v: 6.0001, allowed: 0 to 6",
         "id,res_1_mohm | a,0.00055 | cells.csv:2 res_1_mohm: 0.00055, did you mean 0.55?, allowed: 0.001 to 100000",
         "id,rest_1_v,rest_1_at | a,3.3,2.11.2026 18:00 | cells.csv:2 rest_1_at: \"2.11.2026 18:00\" is no time; write 2026-03-01T18:00 or 2026-03-01",
-        "a1,3.301,2026-03-01 | a2,3.302,2026-03-01 | cells.csv:1: none of these names is known; the first line names the columns, such as id,rest_1_v",
+        "a1,3.301,2026-03-01 | a2,3.302,2026-03-01 | cells.csv:1: only unknown columns; the first line names the columns, such as id,rest_1_v",
         "id,chemistry | a,lpf | cells.csv:2 chemistry: \"lpf\", did you mean lfp?, allowed: lfp, nmc, nca, lto, sodium-ion",
         "id,damage | a,swolen | cells.csv:2 damage: \"swolen\", did you mean swollen?, allowed: swollen, wet, dented, punctured, hot, leaked; other words belong into remarks",
         "id,made | a,31.5.2019 | cells.csv:2 made: \"31.5.2019\" is no day; write 2019-05-31, 2019-05 or 2019",

@@ -87,7 +87,7 @@ class ReadingCsvTest {
 
     assertThat(problems.toString())
         .isEqualTo(
-            "a.csv:1: none of these names is known; the first line must name the columns, such as"
+            "a.csv:1: only unknown columns; the first line must name the columns, such as"
                 + " time,current_a,cell_1_v");
   }
 
