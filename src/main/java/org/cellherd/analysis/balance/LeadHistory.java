@@ -136,9 +136,9 @@ final class LeadHistory {
     double most = own.mid();
     for (int step = 0; step <= BLEED_STEPS; step++) {
       double bleedA = leastBleedA + (mostBleedA - leastBleedA) * step / BLEED_STEPS;
-      Interval there = Objects.requireNonNull(slope(overMedian(cell, bleedA), 0));
-      least = Math.min(least, there.mid());
-      most = Math.max(most, there.mid());
+      double there = Objects.requireNonNull(line(overMedian(cell, bleedA))).slope();
+      least = Math.min(least, there);
+      most = Math.max(most, there);
     }
     return new Interval(
         own.mid() - both(own.mid() - own.low(), own.mid() - least),
@@ -184,12 +184,8 @@ final class LeadHistory {
   }
 
   private @Nullable Interval slope(double[] y, double turns) {
-    int n = y.length;
-    if (n < LEAST_TOPS) {
-      return null;
-    }
-    StraightLine line = StraightLine.through(Arrays.copyOf(days, n), y).orElse(null);
-    if (line == null || line.spanX() < LEAST_DAYS) {
+    StraightLine line = line(y);
+    if (line == null) {
       return null;
     }
     double b = line.slope();
@@ -198,6 +194,15 @@ final class LeadHistory {
     // the other in the second, which tilts the line by three of them.
     double error = Math.hypot(scatter, 3 / line.spanX() * turns);
     return new Interval(b - error, b, b + error);
+  }
+
+  /** Through what was at each top; null of too few, or too few days. */
+  private @Nullable StraightLine line(double[] y) {
+    return Optional.of(y)
+        .filter(tops -> tops.length >= LEAST_TOPS)
+        .flatMap(tops -> StraightLine.through(Arrays.copyOf(days, tops.length), tops))
+        .filter(line -> line.spanX() >= LEAST_DAYS)
+        .orElse(null);
   }
 
   /** Days until the greatest lead is so many Ah, from the last top; null without a sure growth. */
