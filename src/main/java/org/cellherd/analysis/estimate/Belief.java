@@ -4,31 +4,30 @@ import java.util.Arrays;
 import java.util.stream.IntStream;
 
 /**
- * A Gaussian over all unknowns: their means and covariance. An observation asks for few rows of the
- * covariance, and changes all: what it does to the others is put off until they are asked for, or
- * until {@link #even}, and then done for several at once while a row is at hand. Each number goes
- * through the same steps in the same order as if nothing had been put off.
+ * A Gaussian over all unknowns: their means and covariance, of which both halves are the same to
+ * the bit: what makes them differ grows. What observations do to the covariance is put off and done
+ * for four at once while a row is at hand.
  */
 final class Belief {
   /** Squared correlation below which an observation tells nothing of an unknown. */
   private static final double LEAST_SHARE = 1e-8;
 
-  /** Observations put off at most: those of a usual pack's cells in one block. */
-  private static final int MOST_LATE = 16;
-
-  /** Rows and columns that are evened out together stay in the processor's nearest cache. */
-  private static final int TILE = 8;
+  /** So many are added in one go, and as many observations put off at most. */
+  private static final int FOUR = 4;
 
   final double[] mean;
 
-  /** Right after {@link #even}, not between {@link #update} and that. */
+  /** Right after {@link #settle}, not between {@link #update} and that. */
   final double[][] covariance;
 
   private final double[] variances;
   private final double[] gain;
-  private final double[][] gains;
-  private final double[][] shares;
-  private final int[] taken;
+
+  /** What observations told of each unknown, in their own standard deviations. */
+  private final double[][] told;
+
+  private final double[][] rows = new double[FOUR][];
+  private final double[] weights = new double[FOUR];
   private int late;
 
   Belief(int size) {
@@ -36,9 +35,7 @@ final class Belief {
     covariance = new double[size][size];
     variances = new double[size];
     gain = new double[size];
-    gains = new double[MOST_LATE][size];
-    shares = new double[MOST_LATE][size];
-    taken = new int[size];
+    told = new double[FOUR][size];
   }
 
   Belief copy() {
@@ -60,29 +57,40 @@ final class Belief {
   /** Variance of a weighed sum of unknowns; the covariances with it stay for {@link #update}. */
   double spread(int[] at, double[] weight, int n) {
     Arrays.fill(gain, 0);
-    int k = 0;
-    for (; k + 1 < n; k += 2) {
-      add(row(at[k]), weight[k], row(at[k + 1]), weight[k + 1]);
+    for (int k = 0; k < n; k += FOUR) {
+      for (int i = 0; i < FOUR; i++) {
+        rows[i] = covariance[at[Math.min(k + i, n - 1)]];
+        weights[i] = k + i < n ? weight[k + i] : 0;
+      }
+      add(gain, gain.length, rows);
     }
-    if (k < n) {
-      add(row(at[k]), weight[k]);
+    for (int u = 0; u < FOUR; u++) {
+      weights[u] = u < late ? -sum(told[u], at, weight, n) : 0;
     }
+    add(gain, gain.length, told);
+    return sum(gain, at, weight, n);
+  }
+
+  private static double sum(double[] of, int[] at, double[] weight, int n) {
     double sum = 0;
-    for (k = 0; k < n; k++) {
-      sum += weight[k] * gain[at[k]];
+    for (int k = 0; k < n; k++) {
+      sum += weight[k] * of[at[k]];
     }
     return sum;
   }
 
-  private void add(double[] row, double w) {
-    for (int i = 0; i < gain.length; i++) {
-      gain[i] += row[i] * w;
-    }
-  }
-
-  private void add(double[] a, double wa, double[] b, double wb) {
-    for (int i = 0; i < gain.length; i++) {
-      gain[i] = gain[i] + a[i] * wa + b[i] * wb;
+  /** Adds four by their weights: a plain loop, of which the compiler does several steps at once. */
+  private void add(double[] to, int n, double[][] four) {
+    double[] a = four[0];
+    double[] b = four[1];
+    double[] c = four[2];
+    double[] d = four[3];
+    double wa = weights[0];
+    double wb = weights[1];
+    double wc = weights[2];
+    double wd = weights[3];
+    for (int j = 0; j < n; j++) {
+      to[j] = to[j] + wa * a[j] + wb * b[j] + wc * c[j] + wd * d[j];
     }
   }
 
@@ -91,89 +99,36 @@ final class Belief {
    * next to nothing to do with it are left alone.
    */
   void update(double surprise, double variance) {
+    if (late == FOUR) {
+      settle();
+    }
     if (late == 0) {
       for (int i = 0; i < variances.length; i++) {
         variances[i] = covariance[i][i];
       }
-    } else if (late == MOST_LATE) {
-      settle();
     }
-    double[] kept = gains[late];
-    double[] share = shares[late];
-    late++;
+    double[] share = told[late++];
+    double perDeviation = 1 / Math.sqrt(variance);
+    double deviations = surprise * perDeviation;
     for (int i = 0; i < gain.length; i++) {
-      boolean isTold = gain[i] * gain[i] > LEAST_SHARE * variance * variances[i];
-      kept[i] = isTold ? gain[i] : 0;
-      share[i] = kept[i] / variance;
-      mean[i] += share[i] * surprise;
-      variances[i] -= share[i] * kept[i];
+      double by = gain[i] * perDeviation;
+      share[i] = by * by > LEAST_SHARE * variances[i] ? by : 0;
+    }
+    for (int i = 0; i < gain.length; i++) {
+      mean[i] += share[i] * deviations;
+      variances[i] -= share[i] * share[i];
     }
   }
 
-  /** A row with all that was observed. */
-  private double[] row(int i) {
-    double[] row = covariance[i];
-    int u = taken[i];
-    for (; u + 3 < late; u += 4) {
-      subtract(row, i, u);
-    }
-    for (; u < late; u++) {
-      subtract(row, shares[u][i], gains[u]);
-    }
-    taken[i] = late;
-    return row;
-  }
-
-  private static void subtract(double[] row, double g, double[] gain) {
-    if (g != 0) {
-      for (int j = 0; j < row.length; j++) {
-        row[j] -= g * gain[j];
-      }
-    }
-  }
-
-  /** Four observations in one go: plain loops, of which the compiler does several steps at once. */
-  private void subtract(double[] row, int i, int u) {
-    double g = shares[u][i];
-    double g1 = shares[u + 1][i];
-    double g2 = shares[u + 2][i];
-    double g3 = shares[u + 3][i];
-    double[] a = gains[u];
-    double[] b = gains[u + 1];
-    double[] c = gains[u + 2];
-    double[] d = gains[u + 3];
-    for (int j = 0; j < row.length; j++) {
-      row[j] = row[j] - g * a[j] - g1 * b[j] - g2 * c[j] - g3 * d[j];
-    }
-  }
-
-  private void settle() {
+  /** Does to the covariance what was put off. */
+  void settle() {
     for (int i = 0; i < covariance.length; i++) {
-      row(i);
+      for (int u = 0; u < FOUR; u++) {
+        weights[u] = u < late ? -told[u][i] : 0;
+      }
+      add(covariance[i], mean.length, told);
     }
-    Arrays.fill(taken, 0);
     late = 0;
-  }
-
-  /** Rounding makes the two halves of a covariance differ, and what differs grows: their mean. */
-  void even() {
-    settle();
-    for (int i = 0; i < mean.length; i += TILE) {
-      for (int j = 0; j <= i; j += TILE) {
-        even(i, j);
-      }
-    }
-  }
-
-  private void even(int fromRow, int fromColumn) {
-    for (int i = fromRow; i < Math.min(fromRow + TILE, mean.length); i++) {
-      double[] row = covariance[i];
-      for (int j = fromColumn; j < Math.min(fromColumn + TILE, i); j++) {
-        double both = (row[j] + covariance[j][i]) / 2;
-        row[j] = both;
-        covariance[j][i] = both;
-      }
-    }
   }
 
   /** Lets an unknown fade towards 0. */
@@ -188,18 +143,34 @@ final class Belief {
     covariance[i][i] += noise;
   }
 
-  /** Moves an unknown by a share of another. */
-  void move(int i, int source, double share) {
-    if (share == 0) {
-      return;
+  /**
+   * Moves the first unknowns by shares of four later ones.
+   *
+   * @param sources which those are
+   * @param shares by how much of each, for each of the first unknowns
+   */
+  void move(int[] sources, double[][] shares) {
+    int n = shares[0].length;
+    for (int u = 0; u < FOUR; u++) {
+      rows[u] = covariance[sources[u]];
     }
-    double[] from = covariance[source];
-    double[] row = covariance[i];
-    for (int j = 0; j < mean.length; j++) {
-      row[j] += share * from[j];
+    for (int k = 0; k < n; k++) {
+      for (int u = 0; u < FOUR; u++) {
+        weights[u] = shares[u][k];
+        mean[k] += weights[u] * mean[sources[u]];
+      }
+      add(covariance[k], mean.length, rows);
     }
-    for (int j = 0; j < mean.length; j++) {
-      covariance[j][i] += share * covariance[j][source];
+    for (double[] row : covariance) {
+      for (int u = 0; u < FOUR; u++) {
+        weights[u] = row[sources[u]];
+      }
+      add(row, n, shares);
+    }
+    for (int k = 0; k < n; k++) {
+      for (int j = 0; j < k; j++) {
+        covariance[j][k] = covariance[k][j];
+      }
     }
   }
 }

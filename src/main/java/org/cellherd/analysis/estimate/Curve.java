@@ -72,8 +72,7 @@ final class Curve {
   /** Charge from the top knot at a voltage as weights of the increments, not above 0. */
   void weights(double volts, double[] into) {
     for (int j = 0; j < STEPS; j++) {
-      double share = (volts - knots[j]) / (knots[j + 1] - knots[j]);
-      into[j] = (j == STEPS - 1 ? Math.max(0, share) : Math.min(1, Math.max(0, share))) - 1;
+      into[j] = weight(volts, j);
     }
   }
 
@@ -81,11 +80,17 @@ final class Curve {
   double charge(double volts, double[] increments) {
     double sum = 0;
     for (int j = 0; j < STEPS; j++) {
-      double share = (volts - knots[j]) / (knots[j + 1] - knots[j]);
-      sum +=
-          increments[j]
-              * ((j == STEPS - 1 ? Math.max(0, share) : Math.min(1, Math.max(0, share))) - 1);
+      sum += increments[j] * weight(volts, j);
     }
     return sum;
+  }
+
+  /** What lies beyond the top goes on as the last increment does. */
+  private double weight(double volts, int j) {
+    if (volts <= knots[j]) {
+      return -1;
+    }
+    boolean isFull = volts >= knots[j + 1] && j < STEPS - 1;
+    return isFull ? 0 : (volts - knots[j]) / (knots[j + 1] - knots[j]) - 1;
   }
 }

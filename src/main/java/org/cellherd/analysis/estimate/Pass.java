@@ -24,6 +24,8 @@ final class Pass {
   private final int n;
   private final int[] index;
   private final double[] slope;
+  private final int[] sources;
+  private final double[][] moves;
   private @Nullable Block latest;
 
   private final Belief belief;
@@ -53,6 +55,8 @@ final class Pass {
     belief = start.prior().copy();
     index = new int[at.size()];
     slope = new double[at.size()];
+    sources = new int[] {at.current(), at.bleed(), at.surface(0), at.surface(1)};
+    moves = new double[sources.length][n];
     for (int j = 0; j < Curve.STEPS; j++) {
       increments[j] = curve.increment(j) * Math.exp(clip(point[at.increment(j)], -4, 3));
     }
@@ -85,7 +89,7 @@ final class Pass {
       risen += b.current().risen() - before.current().risen();
       charged += Math.abs(b.ah() - before.ah());
     }
-    belief.even();
+    belief.settle();
     latest = b;
     taken++;
   }
@@ -126,14 +130,13 @@ final class Pass {
     double d2 = b.current().slow() - before.current().slow();
     double d3 = b.current().slowest() - before.current().slowest();
     for (int k = 0; k < n; k++) {
-      double u = b.bledHours()[k];
-      belief.mean[k] += dq + belief.mean[i] * h - u * belief.mean[beta];
-      belief.move(k, i, h);
-      belief.move(k, beta, -u);
-      belief.mean[k] += d2 * belief.mean[at.surface(0)] + d3 * belief.mean[at.surface(1)];
-      belief.move(k, at.surface(0), d2);
-      belief.move(k, at.surface(1), d3);
+      belief.mean[k] += dq;
+      moves[0][k] = h;
+      moves[1][k] = -b.bledHours()[k];
+      moves[2][k] = d2;
+      moves[3][k] = d3;
     }
+    belief.move(sources, moves);
     double change = Math.abs(b.current().now() - before.current().now());
     double most =
         Math.max(

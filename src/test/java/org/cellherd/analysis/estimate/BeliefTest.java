@@ -2,12 +2,15 @@ package org.cellherd.analysis.estimate;
 
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 
+import java.util.Arrays;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 
 class BeliefTest {
   private static final int SIZE = 37;
+  private static final int MOVED = 7;
   private static final int BLOCKS = 12;
+  private static final double ROUNDING = 1e-12;
   private static final double EXACTLY = 0;
 
   /** More than are put off at once. */
@@ -26,16 +29,43 @@ class BeliefTest {
       belief.covariance[i][i] = covariance[i][i];
     }
     for (int block = 0; block < BLOCKS; block++) {
+      move();
       int observed = random.nextInt(MOST_OBSERVED);
       for (int n = 0; n < observed; n++) {
         observe();
       }
-      belief.even();
-      even();
+      belief.settle();
       for (int i = 0; i < SIZE; i++) {
-        assertArrayEquals(covariance[i], belief.covariance[i], EXACTLY, "row " + i);
+        assertArrayEquals(covariance[i], belief.covariance[i], ROUNDING, "row " + i);
+        assertArrayEquals(column(i), belief.covariance[i], EXACTLY, "column " + i);
       }
-      assertArrayEquals(mean, belief.mean, EXACTLY);
+      assertArrayEquals(mean, belief.mean, ROUNDING);
+    }
+  }
+
+  private double[] column(int i) {
+    return Arrays.stream(belief.covariance).mapToDouble(row -> row[i]).toArray();
+  }
+
+  private void move() {
+    int[] sources = random.ints(MOVED, SIZE).distinct().limit(4).toArray();
+    double[][] shares = new double[sources.length][MOVED];
+    for (int s = 0; s < sources.length; s++) {
+      for (int k = 0; k < MOVED; k++) {
+        shares[s][k] = random.nextGaussian() / 10;
+        move(k, sources[s], shares[s][k]);
+      }
+    }
+    belief.move(sources, shares);
+  }
+
+  private void move(int i, int source, double share) {
+    mean[i] += share * mean[source];
+    for (int j = 0; j < SIZE; j++) {
+      covariance[i][j] += share * covariance[source][j];
+    }
+    for (int j = 0; j < SIZE; j++) {
+      covariance[j][i] += share * covariance[j][source];
     }
   }
 
@@ -67,16 +97,6 @@ class BeliefTest {
       mean[i] += g * surprise;
       for (int j = 0; j < SIZE; j++) {
         covariance[i][j] -= g * gain[j];
-      }
-    }
-  }
-
-  private void even() {
-    for (int i = 0; i < SIZE; i++) {
-      for (int j = 0; j < i; j++) {
-        double both = (covariance[i][j] + covariance[j][i]) / 2;
-        covariance[i][j] = both;
-        covariance[j][i] = both;
       }
     }
   }
