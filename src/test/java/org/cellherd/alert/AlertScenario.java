@@ -35,6 +35,7 @@ import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Channel;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.Facts;
@@ -49,6 +50,9 @@ import org.jspecify.annotations.Nullable;
 
 /** Runs one plain-text scenario; README.txt beside the scenarios says what the words mean. */
 final class AlertScenario {
+  /** A number, two with their way, or none. */
+  private static final String VALUE = "-|[-0-9.]+";
+
   private static final Set<RuleId> PROGRAM = Set.of(StoreFault.ID, WrongBoard.ID);
   private static final long DAY_ONE = Instant.parse("2026-01-10T00:00:00Z").toEpochMilli();
 
@@ -179,8 +183,21 @@ final class AlertScenario {
       if (!current.isEmpty()) {
         current.get(0).at(share, 1000).ifPresent(b::currentMa);
       }
+      others(w, share, b);
       entry(b.build());
       nowMs += everyMs;
+    }
+  }
+
+  /** What a board reports besides, by the names that columns of CSV have. */
+  private static void others(String[] w, double share, Reading.Builder b) {
+    for (int i = 3; i < w.length; i++) {
+      String word = w[i];
+      if (!List.of("cells", "temps", "current").contains(word) && !word.matches(VALUE)) {
+        Channel.Kind kind = Channel.ofColumn(word).orElseThrow().kind();
+        OptionalInt value = ramps(w, word).get(0).at(share, (int) Math.pow(10, kind.decimals()));
+        value.ifPresent(number -> b.value(kind, number));
+      }
     }
   }
 
@@ -208,7 +225,7 @@ final class AlertScenario {
   private static List<Ramp> ramps(String[] w, String word) {
     List<Ramp> found = new ArrayList<>();
     int i = List.of(w).indexOf(word) + 1;
-    while (i > 0 && i < w.length && w[i].matches("-|[-0-9.]+")) {
+    while (i > 0 && i < w.length && w[i].matches(VALUE)) {
       String[] ends = w[i].split("\\.\\.");
       found.add(
           w[i].equals("-")
@@ -351,10 +368,11 @@ final class AlertScenario {
     Change change = event.change();
     if (change == Change.RAISED || change == Change.ESCALATED || change == Change.REPEATED) {
       assertThat(event.alert().text()).isNotBlank();
-      assertThat(event.alert().firstStep()).as(name(event.alert().key())).isNotBlank();
+      String name = name(event.alert().key());
+      assertThat(event.alert().firstStep()).as("first step of " + name).isNotBlank();
       // What the program itself reports has no figures; its text is all there is.
       if (!PROGRAM.contains(event.alert().key().rule())) {
-        assertThat(event.alert().evidence().list()).as(name(event.alert().key())).isNotEmpty();
+        assertThat(event.alert().evidence().list()).as("evidence of " + name).isNotEmpty();
       }
     }
   }
