@@ -23,7 +23,7 @@ public final class Bouncing extends Rule {
           ID,
           "one full cell makes the board stop the charge 3 times in an hour.",
           Bouncing::defaults,
-          (plan, all) -> new Bouncing(all.rule(ID)));
+          Bouncing::new);
 
   private final int least;
 

@@ -30,7 +30,7 @@ final class CapacityFall extends Rule {
           ID,
           "capacity is below 90 % of the first accepted test.",
           CapacityFall::defaults,
-          (plan, all) -> new CapacityFall(all.rule(ID)));
+          CapacityFall::new);
 
   private static final double LEAST_COVERAGE_PCT = 95;
   private static final double LEAST_TEMP_C = 10;

@@ -24,7 +24,7 @@ final class CellCount extends Rule {
           ID,
           "the board reports another number of cells than the plan.",
           CellCount::defaults,
-          (plan, all) -> new CellCount(all.rule(ID)));
+          CellCount::new);
 
   private static final long HABIT_MS = 24L * 3_600_000;
 

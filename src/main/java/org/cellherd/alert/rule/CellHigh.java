@@ -22,7 +22,7 @@ public final class CellHigh extends Rule {
           ID,
           "a cell is above its upper limit; a warning comes first.",
           CellHigh::defaults,
-          (plan, all) -> new CellHigh(all.rule(ID)));
+          CellHigh::new);
 
   /** A charger at its voltage is no alarm: cells scatter by this much around their share. */
   private static final int CHARGE_SCATTER_MV = 20;

@@ -26,7 +26,7 @@ public final class CellLow extends Rule {
           ID,
           "a cell is below its lower limit; a warning comes first.",
           CellLow::defaults,
-          (plan, all) -> new CellLow(all.rule(ID)));
+          CellLow::new);
 
   private static final int LFP_FROST_MV = 500;
 

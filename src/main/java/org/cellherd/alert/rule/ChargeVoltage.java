@@ -29,11 +29,11 @@ final class ChargeVoltage extends Rule {
   static final RuleId ID = new RuleId("charge-voltage");
 
   static final RuleKind KIND =
-      RuleKind.of(
+      RuleKind.ofPlan(
           ID,
           "the charge ends at another voltage than usual.",
           ChargeVoltage::defaults,
-          (plan, all) -> new ChargeVoltage(plan, all.rule(ID)));
+          ChargeVoltage::new);
 
   private static final int KEPT = 8;
   private static final long HELD_MS = 600_000;

@@ -17,11 +17,7 @@ final class Cold extends Rule {
   static final RuleId ID = new RuleId("cold");
 
   static final RuleKind KIND =
-      RuleKind.of(
-          ID,
-          "the cells are too cold for any use.",
-          Cold::defaults,
-          (plan, all) -> new Cold(all.rule(ID)));
+      RuleKind.of(ID, "the cells are too cold for any use.", Cold::defaults, Cold::new);
 
   private final double limit;
   private final double deadband;

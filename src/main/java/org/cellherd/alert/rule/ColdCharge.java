@@ -20,11 +20,8 @@ public final class ColdCharge extends Rule {
   public static final RuleId ID = new RuleId("cold-charge");
 
   static final RuleKind KIND =
-      RuleKind.of(
-          ID,
-          "charging while a cell is too cold.",
-          ColdCharge::defaults,
-          (plan, all) -> new ColdCharge(plan, all.rule(ID)));
+      RuleKind.ofPlan(
+          ID, "charging while a cell is too cold.", ColdCharge::defaults, ColdCharge::new);
 
   private final double limit;
   private final double warn;

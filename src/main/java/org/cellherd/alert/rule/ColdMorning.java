@@ -22,10 +22,7 @@ final class ColdMorning extends Rule {
 
   static final RuleKind KIND =
       RuleKind.of(
-          ID,
-          "tomorrow's charge will meet cold cells.",
-          ColdMorning::defaults,
-          (plan, all) -> new ColdMorning(all.rule(ID)));
+          ID, "tomorrow's charge will meet cold cells.", ColdMorning::defaults, ColdMorning::new);
 
   private static final long RECENT_MS = 48L * 3_600_000;
 

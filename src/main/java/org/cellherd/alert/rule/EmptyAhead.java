@@ -42,7 +42,7 @@ final class EmptyAhead extends Rule {
           ID,
           "the pack will be empty before sunrise at tonight's load; a note where that is likely.",
           EmptyAhead::defaults,
-          (plan, all) -> new EmptyAhead(all.rule(ID)));
+          EmptyAhead::new);
 
   private static final double WIDEST_SOC_PCT = 40;
 

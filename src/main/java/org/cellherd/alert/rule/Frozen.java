@@ -31,7 +31,7 @@ final class Frozen extends Rule {
           ID,
           "the board repeats the same figures, for 30 min, or for 2 min in the knee.",
           Frozen::defaults,
-          (plan, all) -> new Frozen(all.rule(ID)));
+          Frozen::new);
 
   private static final int LEAST_CHANGES = 20;
   private static final long LEAST_QUIET_MS = 12L * 3_600_000;

@@ -30,7 +30,7 @@ final class Heating extends Rule {
   static final RuleId ID = new RuleId("heating");
 
   static final RuleKind KIND =
-      RuleKind.of(
+      RuleKind.ofAll(
           ID,
           "a sensor of a cell warms too fast.",
           Heating::defaults,

@@ -26,7 +26,7 @@ final class HighResistance extends Rule {
           ID,
           "the resistance of a cell stands out.",
           HighResistance::defaults,
-          (plan, all) -> new HighResistance(all.rule(ID)));
+          HighResistance::new);
 
   private static RuleSettings defaults(PackPlan plan) {
     return Sheet.of(ID, Priority.NOTE).delays(0, 0).repeatedAfter(0);

@@ -31,11 +31,11 @@ final class Imbalance extends Rule {
   static final RuleId ID = new RuleId("imbalance");
 
   static final RuleKind KIND =
-      RuleKind.of(
+      RuleKind.ofPlan(
           ID,
           "balancing stalls or gets worse, or unequal charge costs 5 % of a tested capacity.",
           Imbalance::defaults,
-          (plan, all) -> new Imbalance(plan, all.rule(ID)));
+          Imbalance::new);
 
   /**
    * Cells show how they stand at the top only, which some packs reach once in days: a top or two

@@ -26,7 +26,7 @@ final class Implausible extends Rule {
           ID,
           "wiring or a sensor is in doubt; critical for swapped taps and a stuck cell at the top.",
           Implausible::defaults,
-          (plan, all) -> new Implausible(all.rule(ID)));
+          Implausible::new);
 
   private static RuleSettings defaults(PackPlan plan) {
     return Sheet.of(ID, Priority.CRITICAL).delays(60, 600).repeatedAfter(24);

@@ -28,10 +28,7 @@ final class Leak extends Rule {
 
   static final RuleKind KIND =
       RuleKind.of(
-          ID,
-          "a cell discharges itself more than a sound cell does.",
-          Leak::defaults,
-          (plan, all) -> new Leak(all.rule(ID)));
+          ID, "a cell discharges itself more than a sound cell does.", Leak::defaults, Leak::new);
 
   /**
    * An interval of 95 % misses once in twenty, but up to 32 cells are looked at after each full

@@ -23,7 +23,7 @@ public final class LimitAhead extends Rule {
   public static final RuleId ID = new RuleId("limit-ahead");
 
   static final RuleKind KIND =
-      RuleKind.of(
+      RuleKind.ofAll(
           ID,
           "a cell reaches its limit within 10 min at its present rate.",
           LimitAhead::defaults,

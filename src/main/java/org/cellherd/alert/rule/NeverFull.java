@@ -19,10 +19,7 @@ final class NeverFull extends Rule {
 
   static final RuleKind KIND =
       RuleKind.of(
-          ID,
-          "not truly full in 14 days of readings.",
-          NeverFull::defaults,
-          (plan, all) -> new NeverFull(all.rule(ID)));
+          ID, "not truly full in 14 days of readings.", NeverFull::defaults, NeverFull::new);
 
   private static final double DAY_MS = 86_400_000;
 

@@ -23,7 +23,7 @@ final class OverCurrent extends Rule {
           ID,
           "the current is above the weakest rating of the plan.",
           OverCurrent::defaults,
-          (plan, all) -> new OverCurrent(all.rule(ID)));
+          OverCurrent::new);
 
   /** No limit where no rating is told: a current that no pack reaches. */
   private static final double UNTOLD_A = 100_000;

@@ -23,8 +23,26 @@ public record RuleKind(
     Function<PackPlan, RuleSettings> defaults,
     Optional<BiFunction<PackPlan, AlertSettings, Rule>> maker) {
 
-  /** A rule that looks at the log of one pack. */
+  /** A rule that looks at the log of one pack, by its own settings. */
   static RuleKind of(
+      RuleId id,
+      String meaning,
+      Function<PackPlan, RuleSettings> defaults,
+      Function<RuleSettings, Rule> maker) {
+    return ofAll(id, meaning, defaults, (plan, all) -> maker.apply(all.rule(id)));
+  }
+
+  /** The same of a rule that looks at the plan too. */
+  static RuleKind ofPlan(
+      RuleId id,
+      String meaning,
+      Function<PackPlan, RuleSettings> defaults,
+      BiFunction<PackPlan, RuleSettings, Rule> maker) {
+    return ofAll(id, meaning, defaults, (plan, all) -> maker.apply(plan, all.rule(id)));
+  }
+
+  /** The same of a rule that looks at the settings of others too. */
+  static RuleKind ofAll(
       RuleId id,
       String meaning,
       Function<PackPlan, RuleSettings> defaults,

@@ -23,11 +23,11 @@ public final class Runner extends Rule {
   public static final RuleId ID = new RuleId("runner");
 
   static final RuleKind KIND =
-      RuleKind.of(
+      RuleKind.ofPlan(
           ID,
           "a cell runs away from the others at the top of the charge.",
           Runner::defaults,
-          (plan, all) -> new Runner(plan, all.rule(ID)));
+          Runner::new);
 
   private static final long STANDSTILL_MS = 600_000;
 

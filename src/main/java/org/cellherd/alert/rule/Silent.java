@@ -33,11 +33,11 @@ public final class Silent extends Rule {
   public static final RuleId ID = new RuleId("silent");
 
   static final RuleKind KIND =
-      RuleKind.of(
+      RuleKind.ofPlan(
           ID,
           "the board is not heard; critical while charging at the top, a note after hours of rest.",
           Silent::defaults,
-          (plan, all) -> new Silent(plan, all.rule(ID)));
+          Silent::new);
 
   private static final int MOST_KEPT = 1024;
 

@@ -27,7 +27,7 @@ final class Spread extends Rule {
           ID,
           "the cells are far apart at the top again after they were balanced.",
           Spread::defaults,
-          (plan, all) -> new Spread(all.rule(ID)));
+          Spread::new);
 
   private final double limitMv;
   private final double deadbandMv;

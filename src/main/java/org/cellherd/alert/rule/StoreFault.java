@@ -17,10 +17,7 @@ public final class StoreFault extends Reported {
 
   static final RuleKind KIND =
       RuleKind.of(
-          ID,
-          "the log cannot be written, or is damaged.",
-          StoreFault::defaults,
-          (plan, all) -> new StoreFault(all.rule(ID)));
+          ID, "the log cannot be written, or is damaged.", StoreFault::defaults, StoreFault::new);
 
   private StoreFault(RuleSettings set) {
     super(set);

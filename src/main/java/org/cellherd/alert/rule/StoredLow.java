@@ -23,11 +23,11 @@ final class StoredLow extends Rule {
   static final RuleId ID = new RuleId("stored-low");
 
   static final RuleKind KIND =
-      RuleKind.of(
+      RuleKind.ofPlan(
           ID,
           "a pack at rest reaches its cut-off within 21 days.",
           StoredLow::defaults,
-          (plan, all) -> new StoredLow(plan, all.rule(ID)));
+          StoredLow::new);
 
   private static final double DAY_MS = 86_400_000;
   private static final double LEAST_DAYS = 1;

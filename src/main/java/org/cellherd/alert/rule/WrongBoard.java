@@ -11,11 +11,7 @@ public final class WrongBoard extends Reported {
   public static final RuleId ID = new RuleId("wrong-board");
 
   static final RuleKind KIND =
-      RuleKind.of(
-          ID,
-          "another board answers than before.",
-          WrongBoard::defaults,
-          (plan, all) -> new WrongBoard(all.rule(ID)));
+      RuleKind.of(ID, "another board answers than before.", WrongBoard::defaults, WrongBoard::new);
 
   private WrongBoard(RuleSettings set) {
     // A second stranger is another cause: who saw the first has not seen it.

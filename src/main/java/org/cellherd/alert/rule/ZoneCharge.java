@@ -22,7 +22,7 @@ final class ZoneCharge extends Rule {
   static final RuleId ID = new RuleId("charge-zone");
 
   static final RuleKind KIND =
-      RuleKind.of(
+      RuleKind.ofAll(
           ID,
           "charging for half an hour faster or higher than published tables allow at that temperature.",
           ZoneCharge::defaults,
