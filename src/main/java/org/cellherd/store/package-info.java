@@ -72,9 +72,9 @@
  * SELECT date(to_ms / 1000, 'unixepoch') AS day, name, sentence FROM finding ORDER BY to_ms;
  * </pre>
  *
- * <p><b>A new schema version</b> is a class {@code MigrationN...} in {@code Schema.STEPS}, a file
- * {@code schema_vN.db} made by {@code OldSchemasTest -Dgolden.update=true}, and its number in that
- * test. A step that was released never changes.
+ * <p><b>A new schema version</b> is a step in {@code Schema.STEPS}, a file {@code schema_vN.db}
+ * made by {@code OldSchemasTest -Dgolden.update=true}, and its number in that test. A step that was
+ * released never changes.
  */
 @NullMarked
 package org.cellherd.store;

@@ -19,14 +19,14 @@ public final class Schema {
    */
   public static final List<Migration> STEPS =
       List.of(
-          new Migration1FirstSchema(),
-          new Migration2Board(),
-          new Migration3NoteChange(),
-          new Migration4Redating(),
-          new Migration5Identity(),
-          new Migration6Evidence(),
-          new Migration7Forwarding(),
-          new Migration8Unforwarded());
+          FirstSchema::make,
+          Schema::board,
+          Schema::noteChange,
+          Schema::redating,
+          Schema::identity,
+          Evidence::make,
+          Schema::forwarding,
+          Schema::unforwarded);
 
   /** Today's version. */
   public static final int VERSION = STEPS.size();
@@ -98,5 +98,62 @@ public final class Schema {
     return known
         ? (int) Database.number(connection, "SELECT max(version) FROM schema_version").orElse(0)
         : 0;
+  }
+
+  /** Which board belongs to which pack. */
+  private static void board(Connection connection) throws SQLException {
+    Database.execute(
+        connection,
+        "CREATE TABLE board(id INTEGER PRIMARY KEY, pack TEXT NOT NULL UNIQUE,"
+            + " identity TEXT NOT NULL, since_ms INTEGER NOT NULL)");
+  }
+
+  /** What was corrected in notes, and which were withdrawn. */
+  private static void noteChange(Connection connection) throws SQLException {
+    Database.execute(
+        connection,
+        "CREATE TABLE note_change(id INTEGER PRIMARY KEY, note_id INTEGER NOT NULL,"
+            + " at_ms INTEGER NOT NULL, by TEXT NOT NULL, text TEXT)");
+  }
+
+  /** Which readings were given other times: {@code from_ms} and {@code to_ms} are the old ones. */
+  private static void redating(Connection connection) throws SQLException {
+    Database.execute(
+        connection,
+        "CREATE TABLE redating(id INTEGER PRIMARY KEY, pack TEXT NOT NULL, at_ms INTEGER NOT NULL,"
+            + " by TEXT NOT NULL, from_ms INTEGER NOT NULL, to_ms INTEGER NOT NULL,"
+            + " offset_ms INTEGER NOT NULL, readings INTEGER NOT NULL,"
+            + " stretches INTEGER NOT NULL, gaps INTEGER NOT NULL)");
+  }
+
+  /** The UUID of the log; {@link Identity#ensure} fills it in, in old logs too. */
+  private static void identity(Connection connection) throws SQLException {
+    Database.execute(
+        connection, "CREATE TABLE identity(id INTEGER PRIMARY KEY, uuid TEXT NOT NULL)");
+  }
+
+  /**
+   * What a centre has not got yet. {@code change} names each key whose rows changed, under a number
+   * that is never used again: the revision of what the key has then. Nothing is noted while {@code
+   * forwarding} is empty. Rows that are retired ({@code retiring} 1) stay at the centre; with
+   * {@code waits} 1 nothing is retired that it does not hold yet.
+   */
+  private static void forwarding(Connection connection) throws SQLException {
+    Database.execute(
+        connection,
+        "CREATE TABLE forwarding(id INTEGER PRIMARY KEY, retiring INTEGER NOT NULL DEFAULT 0,"
+            + " waits INTEGER NOT NULL DEFAULT 0)");
+    Database.execute(
+        connection,
+        "CREATE TABLE change(rev INTEGER PRIMARY KEY AUTOINCREMENT, kind TEXT NOT NULL,"
+            + " key TEXT NOT NULL, UNIQUE (kind, key))");
+    ChangeTriggers.make(connection);
+  }
+
+  /** A log that no centre gets has no triggers for one: forwarding makes them when it begins. */
+  private static void unforwarded(Connection connection) throws SQLException {
+    if (Database.number(connection, "SELECT count(*) FROM forwarding").orElse(0) == 0) {
+      ChangeTriggers.drop(connection);
+    }
   }
 }

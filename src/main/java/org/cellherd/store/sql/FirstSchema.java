@@ -4,7 +4,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 
 /** The first schema; its columns are described in the package documentation. */
-final class Migration1FirstSchema implements Migration {
+final class FirstSchema {
 
   private static final String STATISTICS =
       "(pack TEXT NOT NULL, channel TEXT NOT NULL, session INTEGER NOT NULL,"
@@ -64,8 +64,9 @@ final class Migration1FirstSchema implements Migration {
         + " by TEXT NOT NULL, text TEXT NOT NULL)",
   };
 
-  @Override
-  public void apply(Connection connection) throws SQLException {
+  private FirstSchema() {}
+
+  static void make(Connection connection) throws SQLException {
     for (String statement : STATEMENTS) {
       Database.execute(connection, statement);
     }

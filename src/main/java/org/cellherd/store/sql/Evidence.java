@@ -11,7 +11,7 @@ import java.sql.SQLException;
  * <p>A seal goes with the first change that SQL makes to its rows, whoever makes it: only damage
  * leaves a seal that its rows do not fit.
  */
-final class Migration6Evidence implements Migration {
+final class Evidence {
 
   private static final String[] BY_ORDER = {"alert", "event"};
 
@@ -21,8 +21,9 @@ final class Migration6Evidence implements Migration {
 
   private static final String[] BY_CHANNEL = {"hour", "day"};
 
-  @Override
-  public void apply(Connection connection) throws SQLException {
+  private Evidence() {}
+
+  static void make(Connection connection) throws SQLException {
     Database.execute(
         connection,
         "CREATE TABLE seal(name TEXT NOT NULL, pack TEXT NOT NULL, channel TEXT NOT NULL,"
