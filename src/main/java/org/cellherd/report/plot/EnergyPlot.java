@@ -38,18 +38,10 @@ final class EnergyPlot {
         ValueAxis.even(
             -out / WH_PER_KWH, Math.max(in / WH_PER_KWH, 0.01), PlotSize.TOP, size.plotHeight());
     PlotFrame frame = new PlotFrame(input, size, value);
-    frame.gaps();
     frame.grid("kWh");
     days.forEach(day -> bars(frame, value, day));
     words(frame, value, size);
-    frame.marks();
-    return Optional.of(
-        new Drawing(
-            size.width(),
-            size.height(),
-            "Energy of each day, in and out",
-            description(days),
-            frame.shapes()));
+    return Optional.of(frame.drawing("Energy of each day, in and out", description(days)));
   }
 
   private static void bars(PlotFrame frame, ValueAxis value, PlotFindings.Day day) {
@@ -90,9 +82,7 @@ final class EnergyPlot {
 
   private static void words(PlotFrame frame, ValueAxis value, PlotSize size) {
     double right = size.left() + size.plotWidth();
-    frame.add(
-        new Shape.Path(
-            Points.line(size.left(), value.y(0), right, value.y(0)), Pen.of(Ink.SOFT, 1)));
+    frame.across(0, Pen.of(Ink.SOFT, 1));
     Shape.Letter letter = Shape.Letter.of(PlotFrame.SMALL, Ink.INK).strong();
     frame.add(new Shape.Words(right + 6, value.y(0) - 6, "in", letter));
     frame.add(new Shape.Words(right + 6, value.y(0) + 15, "out", letter));

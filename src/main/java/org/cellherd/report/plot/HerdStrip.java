@@ -41,18 +41,13 @@ final class HerdStrip {
         ValueAxis.squeezed(low, high, band.spreadMv(), PlotSize.TOP, size.plotHeight());
     PlotFrame frame = new PlotFrame(input, size, value);
     frame.band(-band.edgeMv(), band.edgeMv());
-    frame.gaps();
     frame.grid("mV");
     lines(frame, herd, value, size);
     peaks(frame, herd, value, band.edgeMv());
-    frame.marks();
     return Optional.of(
-        new Drawing(
-            size.width(),
-            size.height(),
+        frame.drawing(
             "Herd strip: distance of every cell from the pack's median",
-            description(cells, band) + herd.others(),
-            frame.shapes()));
+            description(cells, band) + herd.others()));
   }
 
   /** The grey ones below, the others over them. */

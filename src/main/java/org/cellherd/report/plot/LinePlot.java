@@ -57,20 +57,14 @@ final class LinePlot {
     }
     ValueAxis value = axis();
     PlotFrame frame = new PlotFrame(input, size, value);
-    frame.gaps();
     frame.grid(unit());
     shades(frame, value);
     if (kind == Channel.Kind.CURRENT) {
-      double right = size.left() + size.plotWidth();
-      frame.add(
-          new Shape.Path(
-              Points.line(size.left(), value.y(0), right, value.y(0)), Pen.of(Ink.SOFT, 1)));
+      frame.across(0, Pen.of(Ink.SOFT, 1));
     }
     lines(frame, value);
     frame.limits(kind);
-    frame.marks();
-    return Optional.of(
-        new Drawing(size.width(), size.height(), title(), description(), frame.shapes()));
+    return Optional.of(frame.drawing(title(), description()));
   }
 
   /** Few lines have a shade each; of many there is one, from the lowest of all to the highest. */

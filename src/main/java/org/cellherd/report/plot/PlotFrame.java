@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Gap;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
 import org.cellherd.report.scene.Points;
@@ -36,12 +37,14 @@ final class PlotFrame {
     shapes.add(shape);
   }
 
-  List<Shape> shapes() {
-    return shapes;
+  /** All that was added, under the marks: alerts above, remarks below. */
+  Drawing drawing(String title, String description) {
+    new MarkLane(size, time, shapes).draw(input.marks());
+    return new Drawing(size.width(), size.height(), title, description, shapes);
   }
 
   /** Grey where nothing was heard, so that a gap is seen as one. */
-  void gaps() {
+  private void gaps() {
     for (Gap gap : input.gaps()) {
       gap(gap.fromMs(), gap.toMs());
     }
@@ -82,8 +85,15 @@ final class PlotFrame {
     add(new Shape.Box(size.left(), y, size.plotWidth(), value.y(low) - y, Ink.BAND));
   }
 
-  /** Grid, times and values, with the values' unit. */
+  /** A line over all of the time. */
+  void across(double at, Pen pen) {
+    double y = value.y(at);
+    add(new Shape.Path(Points.line(size.left(), y, size.left() + size.plotWidth(), y), pen));
+  }
+
+  /** Gaps, grid, times and values, with the values' unit. */
   void grid(String unit) {
+    gaps();
     double right = size.left() + size.plotWidth();
     double bottom = PlotSize.TOP + size.plotHeight();
     Shape.Letter end = Shape.Letter.of(SMALL, Ink.SOFT).at(Shape.Anchor.END);
@@ -114,18 +124,10 @@ final class PlotFrame {
     for (LimitLine limit : input.limits()) {
       if (limit.kind() == kind && value.shows(limit.value())) {
         double y = value.y(limit.value());
-        double right = size.left() + size.plotWidth();
-        add(
-            new Shape.Path(
-                Points.line(size.left(), y, right, y), new Pen(Ink.LIMIT, 1, Pen.Dash.DASHED)));
+        across(limit.value(), new Pen(Ink.LIMIT, 1, Pen.Dash.DASHED));
         String text = size.narrow() ? limit.name() : limit.words();
         add(new Shape.Words(size.left() + 5, beside(y), text, Shape.Letter.of(SMALL, Ink.LIMIT)));
       }
     }
-  }
-
-  /** Alerts above, remarks below. */
-  void marks() {
-    new MarkLane(size, time, shapes).draw(input.marks());
   }
 }

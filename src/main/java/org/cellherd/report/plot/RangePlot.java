@@ -22,21 +22,14 @@ final class RangePlot {
     }
     ValueAxis value = ValueAxis.even(0, 100, PlotSize.TOP, size.plotHeight());
     PlotFrame frame = new PlotFrame(input, size, value);
-    frame.gaps();
     frame.grid("%");
     for (PlotFindings.Day day : days) {
       double high = value.y(day.highPct());
       double height = Math.max(1.5, value.y(day.lowPct()) - high);
       EnergyPlot.bar(frame, day, high, height, Ink.S3);
     }
-    frame.marks();
     return Optional.of(
-        new Drawing(
-            size.width(),
-            size.height(),
-            "State of charge of each day, lowest to highest",
-            description(input, days),
-            frame.shapes()));
+        frame.drawing("State of charge of each day, lowest to highest", description(input, days)));
   }
 
   private static String description(PlotInput input, List<PlotFindings.Day> days) {

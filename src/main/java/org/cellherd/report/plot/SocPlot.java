@@ -30,21 +30,16 @@ final class SocPlot {
     }
     ValueAxis value = ValueAxis.even(0, 100, PlotSize.TOP, size.plotHeight());
     PlotFrame frame = new PlotFrame(input, size, value);
-    frame.gaps();
     frame.grid("%");
     List<List<PlotFindings.Soc>> runs = runs(input, known);
     for (List<PlotFindings.Soc> run : runs) {
       frame.add(new Shape.Area(band(frame, value, run), Ink.S3, SHADE));
     }
     told.ifPresent(track -> line(frame, value, size, track));
-    frame.marks();
     return Optional.of(
-        new Drawing(
-            size.width(),
-            size.height(),
+        frame.drawing(
             runs.isEmpty() ? "State of charge, as the board reports it" : "State of charge",
-            description(told, runs),
-            frame.shapes()));
+            description(told, runs)));
   }
 
   private static void line(PlotFrame frame, ValueAxis value, PlotSize size, Track track) {

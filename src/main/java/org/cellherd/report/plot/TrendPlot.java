@@ -54,16 +54,13 @@ final class TrendPlot {
     }
     ValueAxis value = axis();
     PlotFrame frame = new PlotFrame(input, size, value);
-    frame.gaps();
     frame.grid(head.unit());
     banded().forEach(t -> band(frame, value, t));
     LineNames names = new LineNames(size);
     trends.stream().filter(t -> !t.isNamed()).forEach(t -> line(frame, value, t, names));
     trends.stream().filter(Trend::isNamed).forEach(t -> line(frame, value, t, names));
     names.shapes().forEach(frame::add);
-    frame.marks();
-    return Optional.of(
-        new Drawing(size.width(), size.height(), head.title(), description(), frame.shapes()));
+    return Optional.of(frame.drawing(head.title(), description()));
   }
 
   /** Those that stand out; where none does the middle one shows what the errors leave open. */
