@@ -51,7 +51,7 @@ final class LineHearing implements Hearing {
     time = new SimulatedTime(scenario.startMs());
     boards = new SimulatedBoard(scenario, rig, Specs::find, this::trueMs);
     brownOuts = new ArrayDeque<>(MonitorEvent.of(scenario));
-    clock = new SessionClock(time, newestMs);
+    clock = new SessionClock(time, new SessionClock.Known(newestMs, Long.MAX_VALUE));
     poller = poller();
     all(new SessionStart(clock.nowMs(), session, true, true));
   }
@@ -136,7 +136,7 @@ final class LineHearing implements Hearing {
     time.stepWallMs(event.clockOffMs());
     time.setWallSure(false);
     wrongClocks.add(event);
-    clock = new SessionClock(time, newestMs);
+    clock = new SessionClock(time, new SessionClock.Known(newestMs, Long.MAX_VALUE));
     poller = poller();
     session++;
     all(new SessionStart(clock.nowMs(), session, clock.isSure(), false));

@@ -1,6 +1,5 @@
 package org.cellherd.analysis;
 
-import java.util.Optional;
 import org.cellherd.pack.Worded;
 
 /**
@@ -89,10 +88,5 @@ public enum FindingName implements Worded {
   /** How such a number is got, in plain words. */
   public String method() {
     return method;
-  }
-
-  /** The finding of a word, or empty. */
-  public static Optional<FindingName> ofWord(String word) {
-    return Worded.find(values(), word);
   }
 }

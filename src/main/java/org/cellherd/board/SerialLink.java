@@ -122,7 +122,7 @@ public final class SerialLink implements Link {
       boolean hasTwin =
           Arrays.stream(ports).anyMatch(o -> o != each && selfName(o).equals(selfName(each)));
       String device = each.getSystemPortPath();
-      list.add(new PortName(names.of(Path.of(device), hasTwin), device, each.getPortDescription()));
+      list.add(new PortName(names.of(Path.of(device), hasTwin), each.getPortDescription()));
     }
     list.sort(Comparator.comparing(PortName::stable));
     return list;

@@ -1,6 +1,5 @@
 package org.cellherd.mqtt;
 
-import java.util.Optional;
 import org.cellherd.pack.Worded;
 
 /**
@@ -23,11 +22,6 @@ public record Announce(String topic, String payload, Per per, boolean retained) 
     /** Once for each cell of each pack. */
     CELL,
     /** Once for each value that a dashboard may show of each pack, with its unit. */
-    VALUE;
-
-    /** The value of a file's word, or empty. */
-    public static Optional<Per> ofWord(String word) {
-      return Worded.find(values(), word);
-    }
+    VALUE
   }
 }

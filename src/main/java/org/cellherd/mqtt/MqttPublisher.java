@@ -4,6 +4,7 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.concurrent.atomic.AtomicBoolean;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertKey;
@@ -31,7 +32,7 @@ public final class MqttPublisher implements Sink, AutoCloseable {
   private final PublisherParts parts;
   private final Wakeup wakeup = new Wakeup();
   private final Handover handover;
-  private final StatusBoard status;
+  private final AtomicBoolean isConnected = new AtomicBoolean();
   private final BrokerClient client;
   private final Optional<HomiePublisher> homie;
   private final List<Publication> announced;
@@ -45,14 +46,13 @@ public final class MqttPublisher implements Sink, AutoCloseable {
             new ReadingSlots(settings.publishEveryS()),
             new EventLine(parts.outbox()),
             new Keeping(parts.memory()));
-    this.status = new StatusBoard(settings.link().url().toString(), parts.time());
     List<Publication> announcements = AnnouncePlan.of(settings, parts.packs()).messages();
     this.client =
         new BrokerClient(
             "cellherd-mqtt",
             settings.link(),
             new Publication(settings.topics().link(), "lost", true),
-            new SiteDuty(settings, parts, handover, status, announcements, wakeup::signal),
+            new SiteDuty(settings, parts, handover, isConnected, announcements, wakeup::signal),
             parts.time(),
             wakeup);
     this.homie = settings.homie().map(domain -> homie(domain, settings, parts, handover.keeping()));
@@ -192,9 +192,14 @@ public final class MqttPublisher implements Sink, AutoCloseable {
     wakeup.signal();
   }
 
-  /** How publishing stands. */
-  public MqttStatus status() {
-    return status.status(handover);
+  /** Whether a connection stands. */
+  public boolean isConnected() {
+    return isConnected.get();
+  }
+
+  /** Events not yet acknowledged, as far as they are in memory. */
+  public int eventsInMemory() {
+    return handover.events().inMemory();
   }
 
   /** Publishes {@code stopped} and leaves the broker; at most 2 s. */

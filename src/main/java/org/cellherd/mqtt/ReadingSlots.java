@@ -16,7 +16,6 @@ final class ReadingSlots {
 
   private final long everyNanos;
   private final Map<String, Slot> slots = new LinkedHashMap<>();
-  private long skipped;
 
   ReadingSlots(int everyS) {
     this.everyNanos = everyS * NANOS_PER_SECOND;
@@ -45,9 +44,6 @@ final class ReadingSlots {
    */
   synchronized boolean put(String pack, Reading reading, long nowNanos) {
     Slot slot = slots.computeIfAbsent(pack, p -> new Slot(reading, nowNanos));
-    if (slot.isFresh && slot.wasDue) {
-      skipped++;
-    }
     slot.newest = reading;
     slot.heardNanos = nowNanos;
     slot.isFresh = true;
@@ -74,10 +70,5 @@ final class ReadingSlots {
     return slot == null
         ? OptionalLong.empty()
         : OptionalLong.of(Math.max(0, (nowNanos - slot.heardNanos) / NANOS_PER_SECOND));
-  }
-
-  /** Readings that were due and went unsent, because a newer one came first. */
-  synchronized long skipped() {
-    return skipped;
   }
 }

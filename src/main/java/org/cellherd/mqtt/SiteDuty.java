@@ -3,6 +3,7 @@ package org.cellherd.mqtt;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.stream.Collectors;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.json.JsonText;
@@ -32,7 +33,7 @@ final class SiteDuty implements Duty {
   private final RetainedStates states;
   private final ReadingSlots readings;
   private final EventLine events;
-  private final StatusBoard status;
+  private final AtomicBoolean isConnected;
   private final Keeping keeping;
   private final StateSender sender;
   private final Neighbours neighbours;
@@ -64,7 +65,7 @@ final class SiteDuty implements Duty {
       MqttSettings settings,
       PublisherParts parts,
       Handover handover,
-      StatusBoard status,
+      AtomicBoolean isConnected,
       List<Publication> announcements,
       Runnable wake) {
     this.settings = settings;
@@ -72,7 +73,7 @@ final class SiteDuty implements Duty {
     this.states = handover.states();
     this.readings = handover.readings();
     this.events = handover.events();
-    this.status = status;
+    this.isConnected = isConnected;
     this.announcements = announcements;
     this.deafUntilNanos = parts.time().monotonicNanos();
     this.keeping = handover.keeping();
@@ -128,7 +129,7 @@ final class SiteDuty implements Duty {
 
   @Override
   public void working() {
-    status.connected();
+    isConnected.set(true);
     parts.listener().connected();
   }
 
@@ -167,7 +168,7 @@ final class SiteDuty implements Duty {
               + settings.topics().ack());
       deafNanos = Math.min(2 * deafNanos, LONG_DEAF_NANOS);
     }
-    status.disconnected(trouble.getMessage());
+    isConnected.set(false);
     parts.listener().disconnected(trouble.getMessage());
   }
 
@@ -236,7 +237,6 @@ final class SiteDuty implements Duty {
     if (receipt instanceof AlertEvent event) {
       inFlight = null;
       // The outbox last: what no longer waits there has been told to everybody.
-      status.delivered();
       parts.listener().delivered(event);
       events.acknowledged(event);
     } else if (receipt instanceof Publication state) {

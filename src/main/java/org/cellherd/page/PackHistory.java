@@ -44,10 +44,5 @@ public interface PackHistory {
       alerts = List.copyOf(alerts);
       remarks = List.copyOf(remarks);
     }
-
-    /** Of a log whose begin does not matter. */
-    public Stretch(Tracks tracks, List<Gap> gaps, List<AlertSpan> alerts, List<Remark> remarks) {
-      this(tracks, gaps, alerts, remarks, OptionalLong.empty(), "");
-    }
   }
 }

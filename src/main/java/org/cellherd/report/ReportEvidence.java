@@ -37,16 +37,6 @@ public record ReportEvidence(
     tests = List.copyOf(tests);
   }
 
-  /** Without a capacity test. */
-  public ReportEvidence(
-      List<Finding> findings,
-      List<AlertSpan> alerts,
-      List<Remark> remarks,
-      List<Gap> gaps,
-      boolean isWatched) {
-    this(findings, alerts, remarks, gaps, isWatched, List.of());
-  }
-
   /** What is said where no alert is. */
   String noAlert() {
     return isWatched

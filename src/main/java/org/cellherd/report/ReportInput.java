@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.IntStream;
 import org.cellherd.alert.Priority;
-import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.PackPlan;
@@ -37,22 +36,6 @@ public record ReportInput(
   /** From so many days on a report is of whole days. */
   public static boolean isOfManyDays(long fromMs, long toMs) {
     return toMs - fromMs >= MANY_DAYS_MS;
-  }
-
-  /** With the plan's limits and the usual band. */
-  public static ReportInput of(PackPlan plan, Tracks tracks, ReportEvidence evidence, Made made) {
-    return of(plan, Rules.defaults(plan), tracks, evidence, made);
-  }
-
-  /** With the limits of the plan and of its rules, and the usual band. */
-  public static ReportInput of(
-      PackPlan plan, AlertSettings rules, Tracks tracks, ReportEvidence evidence, Made made) {
-    return new ReportInput(plan, tracks, evidence, made, rules, BalancedBand.USUAL);
-  }
-
-  /** The same with the band of the pack's settings. */
-  public ReportInput with(BalancedBand other) {
-    return new ReportInput(plan, tracks, evidence, made, rules, other);
   }
 
   /** What plots of it are made from; marks lead to the alerts and remarks of the same file. */

@@ -31,16 +31,8 @@ public final class TcpBoardServer implements AutoCloseable {
    * Opens the port on the loopback address.
    *
    * @param port 1 to 65535, or 0 for any free one
-   * @throws LinkException when it cannot be had; the message names it
-   */
-  public TcpBoardServer(FarSide wire, TimeSource time, int port) throws LinkException {
-    this(wire, time, port, false);
-  }
-
-  /**
-   * As the other one.
-   *
    * @param isModbusTcp true to speak Modbus TCP for boards that speak Modbus RTU
+   * @throws LinkException when it cannot be had; the message names it
    */
   public TcpBoardServer(FarSide wire, TimeSource time, int port, boolean isModbusTcp)
       throws LinkException {

@@ -333,7 +333,7 @@ final class AlertScenario {
   // / capacity 22.5 /
   // capacity costs 6 22.5
   private void finding(String[] w) {
-    FindingName name = FindingName.ofWord(w[1]).orElseThrow();
+    FindingName name = Worded.find(FindingName.values(), w[1]).orElseThrow();
     Finding finding =
         ResultForm.finding(name, nowMs - 3_600_000, nowMs, ScenarioFindings.facts(name, w), "");
     if (name == FindingName.REST || name == FindingName.RESISTANCE) {

@@ -22,6 +22,7 @@ import org.cellherd.pack.Temperatures;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Responder;
 import org.cellherd.protocol.bringup.BringUp;
+import org.cellherd.protocol.bringup.HeardBytes;
 import org.cellherd.protocol.bringup.Identification;
 import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.toml.Problems;
@@ -158,7 +159,9 @@ class ShippedCapturesTest {
     }
     captured(Specs.find(id).orElseThrow());
 
-    Identification found = BringUp.identify(chunks().stream().map(CaptureChunk::asHeard).toList());
+    Identification found =
+        BringUp.identify(
+            chunks().stream().map(c -> new HeardBytes(c.atMs(), c.isSent(), c.bytes())).toList());
 
     assertThat(found.checksum()).as(id).contains(check);
     assertThat(found.isSure()).as(id).isTrue();

@@ -54,7 +54,7 @@ class AckAnswersTest {
     try (Mosquitto broker = Mosquitto.open(folder);
         Subscriber person = new Subscriber(broker.url());
         MqttPublisher publisher = site.publisher(broker.url())) {
-      Await.until("connected", () -> publisher.status().connected());
+      Await.until("connected", () -> publisher.isConnected());
       for (int from = 0; from < PAYLOADS; from += AT_ONCE) {
         int to = from + AT_ONCE;
         for (byte[] payload : payloads.subList(from, to)) {

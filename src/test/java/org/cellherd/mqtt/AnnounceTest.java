@@ -101,7 +101,6 @@ class AnnounceTest {
         MqttPublisher publisher =
             site.publisher(site.settings(broker.url()).announce(List.of(announce)).build())) {
       Await.until("announced", () -> second.has("found/home", "hello"));
-      assertThat(publisher.status().broker()).startsWith("mqtt://127.0.0.1:");
     }
   }
 }

@@ -29,7 +29,6 @@ class BrokerTroubleTest {
   private String trouble(MqttSettings settings) {
     try (MqttPublisher publisher = site.publisher(settings)) {
       Await.until("a trouble", () -> !site.troubles.isEmpty());
-      assertThat(publisher.status().trouble()).isEqualTo(site.troubles.get(0));
     }
     assertThat(site.troubles.get(0)).doesNotContain("\n", "secret");
     return site.troubles.get(0);

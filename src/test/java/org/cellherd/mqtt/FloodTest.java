@@ -26,7 +26,7 @@ class FloodTest {
         publisher.event(TestSite.event("e-1", AlertEvent.Change.RAISED));
 
         Await.until("delivered", () -> site.delivered.contains("e-1"));
-        Await.until("connected", () -> publisher.status().connected());
+        Await.until("connected", () -> publisher.isConnected());
       }
     }
   }
@@ -37,7 +37,7 @@ class FloodTest {
     try (Mosquitto broker = Mosquitto.open(folder);
         Subscriber person = new Subscriber(broker.url());
         MqttPublisher publisher = site.publisher(broker.url())) {
-      Await.until("connected", () -> publisher.status().connected());
+      Await.until("connected", () -> publisher.isConnected());
       person.publish("cellherd/home/ack", "x".repeat(1_000_000), false);
       person.publish("cellherd/home/ack", "{\"id\":\"shed-1\",\"by\":\"Anna\"}", false);
 

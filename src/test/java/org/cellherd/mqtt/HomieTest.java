@@ -74,7 +74,7 @@ class HomieTest {
         MqttPublisher publisher = publisher()) {
       Await.until("ready", () -> second.has(PACK + "$state", "ready"));
 
-      Await.until("connected", () -> publisher.status().connected());
+      Await.until("connected", () -> publisher.isConnected());
       assertThat(second.texts(SITE + "$state")).containsSubsequence("init", "ready");
       List<String> topics = second.all().stream().map(Publication::topic).toList();
       assertThat(topics.indexOf(PACK + "$state")).isLessThan(topics.indexOf(PACK + "$description"));
@@ -130,7 +130,7 @@ class HomieTest {
       Await.until("ready", () -> second.has(PACK + "$state", "ready"));
       JsonValue ours = JSON.read(second.last(PACK + "$description").orElseThrow());
 
-      Await.until("connected", () -> publisher.status().connected());
+      Await.until("connected", () -> publisher.isConnected());
       for (String property : Arrays.asList("voltage", "current", "soc", "spread")) {
         assertThat(property(ours, property).text("unit"))
             .isEqualTo(property(theirs, property).text("unit"));
@@ -248,7 +248,7 @@ class HomieTest {
   private long versionOfARun(Subscriber second) throws Exception {
     int before = second.texts(SITE + "$state").size();
     try (MqttPublisher run = publisher()) {
-      Await.until("connected", () -> run.status().connected());
+      Await.until("connected", () -> run.isConnected());
       Await.until(
           "ready",
           () ->
@@ -287,7 +287,7 @@ class HomieTest {
       try (MqttPublisher without = site.publisher(broker.url())) {
         Await.until("removed", () -> second.has(SITE + "$state", ""));
         Await.until("all of it", () -> second.has(PACK + "cells/v04", ""));
-        Await.until("connected", () -> without.status().connected());
+        Await.until("connected", () -> without.isConnected());
       }
     }
   }
@@ -312,7 +312,7 @@ class HomieTest {
               second.all().stream()
                   .skip(before)
                   .anyMatch(m -> m.topic().equals(SITE + "$state") && m.text().equals("ready")));
-      Await.until("connected", () -> publisher.status().connected());
+      Await.until("connected", () -> publisher.isConnected());
       assertThat(second.all().stream().skip(before))
           .filteredOn(m -> m.topic().equals(SITE + "$state"))
           .extracting(Publication::text)

@@ -78,7 +78,7 @@ class HostileBrokerTest {
       Await.until("all delivered", LONG, () -> site.outbox.waitingCount() == 0);
       Await.until("every cause", LONG, () -> unsaid(broker.done(), said.lines()).isEmpty());
       // A mischief that breaks no line is the last that is met.
-      Await.until("connected", LONG, () -> publisher.status().connected());
+      Await.until("connected", LONG, () -> publisher.isConnected());
 
       assertThat(site.delivered.stream().distinct())
           .containsExactlyElementsOf(events.stream().map(AlertEvent::id).toList());

@@ -34,7 +34,7 @@ class MosquittoPublisherTest extends PublisherContract {
         int enough = kill * 300;
         Await.until("some delivered", () -> site.delivered.size() >= enough);
         broker.stop();
-        Await.until("noticed", () -> !publisher.status().connected());
+        Await.until("noticed", () -> !publisher.isConnected());
         broker.start();
       }
       Await.until("all delivered", () -> site.outbox.waitingCount() == 0);
@@ -48,11 +48,11 @@ class MosquittoPublisherTest extends PublisherContract {
   void retainedStatesComeBackAfterABrokerThatForgot() throws Exception {
     try (MqttPublisher publisher = site.publisher(broker.url())) {
       publisher.state("shed", new PackState(PackState.Word.SILENT, 0, "no-bytes"));
-      Await.until("connected", () -> publisher.status().connected());
+      Await.until("connected", () -> publisher.isConnected());
       broker.stop();
-      Await.until("noticed", () -> !publisher.status().connected());
+      Await.until("noticed", () -> !publisher.isConnected());
       broker.start();
-      Await.until("again", () -> publisher.status().connected());
+      Await.until("again", () -> publisher.isConnected());
 
       try (Subscriber late = new Subscriber(broker.url())) {
         Await.until("state", () -> late.last(ROOT + "shed/state").isPresent());
@@ -68,12 +68,12 @@ class MosquittoPublisherTest extends PublisherContract {
     Mosquitto mosquitto = (Mosquitto) broker;
     MqttSettings quick = site.settings(broker.url()).timing(TestSite.QUICK).build();
     try (MqttPublisher publisher = site.publisher(quick)) {
-      Await.until("connected", () -> publisher.status().connected());
+      Await.until("connected", () -> publisher.isConnected());
       mosquitto.freeze();
       AlertEvent event = TestSite.event("e-1", AlertEvent.Change.RAISED);
       site.outbox.commit(event);
       publisher.event(event);
-      Await.until("noticed", () -> !publisher.status().connected());
+      Await.until("noticed", () -> !publisher.isConnected());
       assertThat(site.troubles.get(0)).contains("does not acknowledge");
 
       mosquitto.thaw();
@@ -86,7 +86,7 @@ class MosquittoPublisherTest extends PublisherContract {
   void stopIsQuickWhileTheBrokerIsFrozen() {
     Mosquitto mosquitto = (Mosquitto) broker;
     MqttPublisher publisher = site.publisher(broker.url());
-    Await.until("connected", () -> publisher.status().connected());
+    Await.until("connected", () -> publisher.isConnected());
     mosquitto.freeze();
 
     long begun = System.nanoTime();
@@ -115,7 +115,7 @@ class MosquittoPublisherTest extends PublisherContract {
     Path program = Tools.require("mosquitto_sub");
     try (MqttPublisher publisher = site.publisher(broker.url())) {
       publisher.reading("shed", TestSite.reading(3_310));
-      Await.until("connected", () -> publisher.status().connected());
+      Await.until("connected", () -> publisher.isConnected());
       Process sub =
           new ProcessBuilder(
                   program.toString(),

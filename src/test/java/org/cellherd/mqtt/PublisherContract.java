@@ -54,7 +54,7 @@ abstract class PublisherContract {
   void readingAndLinkAreRetainedForWhoComesLater() throws Exception {
     try (MqttPublisher publisher = site.publisher(broker.url())) {
       publisher.reading("shed", TestSite.reading(3_310));
-      Await.until("connected", () -> publisher.status().connected());
+      Await.until("connected", () -> publisher.isConnected());
       try (Subscriber late = new Subscriber(broker.url())) {
         Await.until("reading", () -> late.last(ROOT + "shed/reading").isPresent());
         Await.until("link", () -> late.last(ROOT + "link").isPresent());
@@ -111,7 +111,7 @@ abstract class PublisherContract {
     MorningLine.Part part = new MorningLine.Part("shed", "Shed: Resting.", 0, Optional.empty());
     try (MqttPublisher publisher = site.publisher(broker.url())) {
       publisher.morning(new MorningLine(1_767_225_600_000L, "2026-01-01", 93_600, List.of(part)));
-      Await.until("connected", () -> publisher.status().connected());
+      Await.until("connected", () -> publisher.isConnected());
       try (Subscriber late = new Subscriber(broker.url())) {
         Await.until("line", () -> late.last(ROOT + "morning").isPresent());
 
@@ -146,7 +146,7 @@ abstract class PublisherContract {
             for (int i = 0; i < 1_000; i++) {
               publisher.reading("shed", TestSite.reading(3_310));
             }
-            return publisher.status().connected();
+            return publisher.isConnected();
           });
 
       assertThat(site.troubles).isEmpty();
@@ -195,7 +195,7 @@ abstract class PublisherContract {
 
       try (MqttPublisher publisher = site.publisher(broker.url(), standing)) {
         Await.until("emptied", () -> second.has(gone, "") && second.has(oldPack, ""));
-        Await.until("connected", () -> publisher.status().connected());
+        Await.until("connected", () -> publisher.isConnected());
         assertThat(second.last(ALERT).orElseThrow()).contains("cell-high");
         assertThat(second.texts("elsewhere/shed/alert/hot")).containsExactly("x");
         assertThat(second.texts(ALERT)).doesNotContain("");
@@ -218,7 +218,7 @@ abstract class PublisherContract {
       site.memory.refuses(false);
 
       try (MqttPublisher next = site.publisher(broker.url())) {
-        Await.until("connected", () -> next.status().connected());
+        Await.until("connected", () -> next.isConnected());
         Await.until("emptied", () -> second.has(topic, ""));
       }
     }
@@ -250,7 +250,7 @@ abstract class PublisherContract {
 
       try (MqttPublisher publisher = site.publisher(broker.url(), standing)) {
         Await.until("emptied, seed " + seed, () -> known.stream().allMatch(t -> second.has(t, "")));
-        Await.until("connected", () -> publisher.status().connected());
+        Await.until("connected", () -> publisher.isConnected());
         assertThat(second.texts(ALERT)).doesNotContain("");
         others.forEach(topic -> assertThat(second.texts(topic)).containsExactly("x"));
       }
@@ -280,14 +280,14 @@ abstract class PublisherContract {
       try (MqttPublisher first =
           site.publisher(site.settings(broker.url()).announce(List.of(each)).build())) {
         Await.until("announced", () -> second.has("dash/4", "here"));
-        Await.until("connected", () -> first.status().connected());
+        Await.until("connected", () -> first.isConnected());
       }
       site.packs = List.of(PackPlan.builder("shed", Chemistry.LFP, 2, 6, 27_000).build());
       try (MqttPublisher next =
           site.publisher(site.settings(broker.url()).announce(List.of(each)).build())) {
         Await.until("emptied", () -> second.has("dash/3", "") && second.has("dash/4", ""));
         Await.until("forgotten", () -> !site.memory.recall().topics().contains("dash/4"));
-        Await.until("connected", () -> next.status().connected());
+        Await.until("connected", () -> next.isConnected());
       }
       assertThat(second.texts("dash/1")).doesNotContain("");
       assertThat(site.memory.recall().topics()).contains("dash/1", ROOT + "link");
@@ -301,7 +301,7 @@ abstract class PublisherContract {
     MqttSettings theirs = other.settings(broker.url()).clientId("other").heartbeatS(1).build();
     Alert standing = TestSite.alert(CellHigh.ID, 3, AlertState.ACTIVE);
     try (MqttPublisher ours = site.publisher(broker.url(), standing)) {
-      Await.until("connected", () -> ours.status().connected());
+      Await.until("connected", () -> ours.isConnected());
       try (MqttPublisher late = other.publisher(theirs)) {
         late.state("barn", new PackState(PackState.Word.LIVE, 0, ""));
         Await.until("noticed", () -> !site.neighbours.isEmpty());
@@ -353,7 +353,7 @@ abstract class PublisherContract {
       second.publish(ROOT + "heartbeat", "{\"packs\":[{\"pack\":\"b\\u001b[2J\"}]}", false);
       second.publish(ROOT + "heartbeat", "[".repeat(5_000), false);
       Await.until("two beats", () -> second.texts(ROOT + "heartbeat").size() >= 4);
-      Await.until("connected", () -> publisher.status().connected());
+      Await.until("connected", () -> publisher.isConnected());
 
       assertThat(site.neighbours).isEmpty();
     }
@@ -364,7 +364,7 @@ abstract class PublisherContract {
     try (Subscriber second = new Subscriber(broker.url());
         MqttPublisher publisher = site.publisher(broker.url())) {
       Await.until("online", () -> second.has(ROOT + "link", "online"));
-      Await.until("connected", () -> publisher.status().connected());
+      Await.until("connected", () -> publisher.isConnected());
       for (String nonsense : List.of("", "{", "[]", "{\"id\":7}", "[".repeat(5_000), "\u0000")) {
         second.publish(ROOT + "ack", nonsense, false);
       }
@@ -397,9 +397,9 @@ abstract class PublisherContract {
   void thousandsOfEventsSurviveAnOutageInOrder() throws Exception {
     List<AlertEvent> events = TestSite.notices(3_000);
     try (MqttPublisher publisher = site.publisher(broker.url())) {
-      Await.until("connected", () -> publisher.status().connected());
+      Await.until("connected", () -> publisher.isConnected());
       broker.stop();
-      Await.until("noticed", () -> !publisher.status().connected());
+      Await.until("noticed", () -> !publisher.isConnected());
       for (AlertEvent event : events) {
         publisher.event(event);
         site.outbox.commit(event);

@@ -32,14 +32,14 @@ class SaidOfBrokersTest {
                     .timing(new LinkTiming(60, 60_000, 60_000, 2_000, 2_000))
                     .build())) {
       for (int i = 0; i < 5; i++) {
-        Await.until("connected", () -> publisher.status().connected());
+        Await.until("connected", () -> publisher.isConnected());
         int before = said.lines().size();
         broker.stop();
-        Await.until("noticed", () -> !publisher.status().connected());
+        Await.until("noticed", () -> !publisher.isConnected());
         Await.until("said", () -> said.lines().size() > before || !saysConnected(said));
         broker.start();
       }
-      Await.until("connected", () -> publisher.status().connected());
+      Await.until("connected", () -> publisher.isConnected());
 
       assertThat(said.lines()).noneMatch(l -> l.contains("another computer"));
     }

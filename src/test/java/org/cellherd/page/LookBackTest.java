@@ -188,7 +188,8 @@ final class LookBackTest {
               .socTenthPct(500 + 430 * peak)
               .build());
     }
-    return new PackHistory.Stretch(tracks, List.of(), List.of(), List.of());
+    return new PackHistory.Stretch(
+        tracks, List.of(), List.of(), List.of(), OptionalLong.empty(), "");
   }
 
   /** Of sixteen cells one leaves the band: its line alone has a colour. */
@@ -209,7 +210,8 @@ final class LookBackTest {
                 mv[far - 1] += far == 11 ? -40 : 40;
                 tracks.add(Reading.at(t).cells(CellVoltages.ofMv(mv)).build());
               }
-              return new PackHistory.Stretch(tracks, List.of(), List.of(), List.of());
+              return new PackHistory.Stretch(
+                  tracks, List.of(), List.of(), List.of(), OptionalLong.empty(), "");
             },
             time);
     tab.go(page.address() + "/pack/rack/past?span=2026-01-10");
@@ -347,6 +349,7 @@ final class LookBackTest {
               .cells(CellVoltages.ofMv(3458, 3470, 3475, 3486))
               .build());
     }
-    return new PackHistory.Stretch(tracks, List.of(), List.of(), List.of());
+    return new PackHistory.Stretch(
+        tracks, List.of(), List.of(), List.of(), OptionalLong.empty(), "");
   }
 }

@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.IntStream;
 import org.cellherd.BrowserTab;
@@ -75,7 +76,9 @@ final class PageBrowserTest {
         tracks,
         List.of(new Gap(from + 5 * hour, from + 8 * hour, Gap.Cause.NO_BYTES)),
         AlertSpan.of(List.of(TestPacks.raised("a-1", TestPacks.HOSTILE))),
-        List.of(new Remark(from + hour, TestPacks.HOSTILE, TestPacks.HOSTILE)));
+        List.of(new Remark(from + hour, TestPacks.HOSTILE, TestPacks.HOSTILE)),
+        OptionalLong.empty(),
+        "");
   }
 
   private void awaitHeadline(String text) {

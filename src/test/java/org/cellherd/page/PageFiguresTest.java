@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.util.List;
+import java.util.OptionalLong;
 import java.util.Random;
 import java.util.stream.IntStream;
 import org.cellherd.BrowserTab;
@@ -235,7 +236,8 @@ class PageFiguresTest {
   }
 
   private static PackHistory.Stretch marked(PackHistory.Stretch read, List<Remark> remarks) {
-    return new PackHistory.Stretch(read.tracks(), read.gaps(), read.alerts(), remarks);
+    return new PackHistory.Stretch(
+        read.tracks(), read.gaps(), read.alerts(), remarks, OptionalLong.empty(), "");
   }
 
   /** What is over but for the time that it may come back in is not said to be so now. */

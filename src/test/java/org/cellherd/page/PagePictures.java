@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.OptionalLong;
 import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
 import org.cellherd.alert.news.PackState;
@@ -129,7 +130,8 @@ final class PagePictures {
           Gap gap =
               new Gap(from + 111 * 24 * HOUR_MS, from + 140 * 24 * HOUR_MS, Gap.Cause.UNKNOWN);
           Remark remark = new Remark(from + 60 * 24 * HOUR_MS, "Anna", "strap 4 tightened");
-          return new PackHistory.Stretch(tracks, List.of(gap), List.of(), List.of(remark));
+          return new PackHistory.Stretch(
+              tracks, List.of(gap), List.of(), List.of(remark), OptionalLong.empty(), "");
         };
     try (TestPage page =
         TestPage.of(

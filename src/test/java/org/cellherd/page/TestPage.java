@@ -10,6 +10,7 @@ import java.time.ZoneId;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
 import org.cellherd.pack.TimeSource;
@@ -22,7 +23,8 @@ final class TestPage implements AutoCloseable {
 
   static final PackHistory NO_HISTORY =
       (pack, from, to) ->
-          new PackHistory.Stretch(new Tracks(from, to), List.of(), List.of(), List.of());
+          new PackHistory.Stretch(
+              new Tracks(from, to), List.of(), List.of(), List.of(), OptionalLong.empty(), "");
 
   private final LocalPage page;
   private final BlockingQueue<String> seen = new LinkedBlockingQueue<>();

@@ -20,7 +20,8 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 class TriageTest {
 
-  private static final TriageSettings USUAL = TriageSettings.usual(LocalDate.of(2026, 11, 28));
+  private static final TriageSettings USUAL =
+      new TriageSettings(1, 1, 60, LocalDate.of(2026, 11, 28));
 
   private static Triage of(String... lines) {
     Problems problems = new Problems();

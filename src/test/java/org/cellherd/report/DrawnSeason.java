@@ -198,7 +198,7 @@ final class DrawnSeason {
       tracks.add(Reading.at(at).cells(CellVoltages.ofMv(mv)).build());
     }
     List<Finding> energy = found.stream().filter(f -> f.name() == FindingName.ENERGY).toList();
-    return ReportInput.of(
+    return Nights.input(
         Nights.PLAN,
         tracks,
         new ReportEvidence(energy, List.of(), List.of(), List.of(), true, List.of()),
@@ -210,7 +210,7 @@ final class DrawnSeason {
     for (long at = fromMs(); at < fromMs() + days * DAY; at += Nights.HOUR) {
       tracks.add(Reading.at(at).cells(CellVoltages.ofMv(new int[16])).build());
     }
-    return ReportInput.of(
+    return Nights.input(
         Nights.PLAN,
         tracks,
         new ReportEvidence(

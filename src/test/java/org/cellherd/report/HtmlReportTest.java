@@ -165,9 +165,10 @@ class HtmlReportTest {
 
   @Test
   void whatNobodyJudgedIsNotCalledFreeOfAlerts() {
-    ReportEvidence imported = new ReportEvidence(List.of(), List.of(), List.of(), List.of(), false);
+    ReportEvidence imported =
+        new ReportEvidence(List.of(), List.of(), List.of(), List.of(), false, List.of());
     ReportInput input =
-        ReportInput.of(
+        Nights.input(
             Nights.PLAN,
             new Tracks(Nights.EVENING, Nights.EVENING + Nights.HOUR),
             imported,
@@ -180,7 +181,7 @@ class HtmlReportTest {
   @Test
   void anEmptyLogIsAReportToo() {
     ReportInput empty =
-        ReportInput.of(
+        Nights.input(
             Nights.PLAN,
             new Tracks(Nights.EVENING, Nights.EVENING + Nights.HOUR),
             ReportEvidence.NONE,
@@ -210,7 +211,7 @@ class HtmlReportTest {
         PackPlan.builder("crate", Chemistry.LFP, 16, 1, 100_000)
             .sensors(List.of(PackPlan.SensorRole.CELL, PackPlan.SensorRole.SWITCH))
             .build();
-    ReportInput input = ReportInput.of(plan, night.tracks(), night.evidence(), night.made());
+    ReportInput input = Nights.input(plan, night.tracks(), night.evidence(), night.made());
 
     Drawing scene = Plots.TEMPERATURE.scene(input.plots(), Plots.TEMPERATURE.wide()).orElseThrow();
 

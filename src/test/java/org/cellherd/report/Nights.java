@@ -28,6 +28,7 @@ import org.cellherd.pack.Gap;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
+import org.cellherd.report.plot.BalancedBand;
 import org.cellherd.report.plot.Tracks;
 
 /** Made-up stretches of log that look like real ones, for reports. */
@@ -46,6 +47,11 @@ final class Nights {
 
   private Nights() {}
 
+  /** With the plan's limits and the usual band. */
+  static ReportInput input(PackPlan plan, Tracks tracks, ReportEvidence evidence, Made made) {
+    return new ReportInput(plan, tracks, evidence, made, Rules.defaults(plan), BalancedBand.USUAL);
+  }
+
   /** A first night: cell 5 ahead, 20 minutes unheard. */
   static ReportInput first() {
     Tracks tracks = new Tracks(EVENING, EVENING + 12 * HOUR);
@@ -59,8 +65,13 @@ final class Nights {
     List<Remark> remarks = List.of(remark(EVENING + HOUR));
     ReportEvidence evidence =
         new ReportEvidence(
-            List.of(balance(), energy()), AlertSpan.of(events()), remarks, List.of(gap), true);
-    return ReportInput.of(PLAN, tracks, evidence, MADE);
+            List.of(balance(), energy()),
+            AlertSpan.of(events()),
+            remarks,
+            List.of(gap),
+            true,
+            List.of());
+    return input(PLAN, tracks, evidence, MADE);
   }
 
   /** Half a year by hours, with three silent weeks. */
@@ -77,8 +88,13 @@ final class Nights {
     Gap gap = new Gap(from + 80 * 24 * HOUR, from + 101 * 24 * HOUR, Gap.Cause.NOT_RUNNING);
     ReportEvidence evidence =
         new ReportEvidence(
-            days(from, days), List.of(), List.of(remark(from + HOUR)), List.of(gap), true);
-    return ReportInput.of(PLAN, tracks, evidence, MADE);
+            days(from, days),
+            List.of(),
+            List.of(remark(from + HOUR)),
+            List.of(gap),
+            true,
+            List.of());
+    return input(PLAN, tracks, evidence, MADE);
   }
 
   /** Ten capacity tests at two rates, each weaker than the one before. */
@@ -106,7 +122,7 @@ final class Nights {
     }
     ReportEvidence evidence =
         new ReportEvidence(List.of(), List.of(), List.of(), List.of(), true, tests);
-    return ReportInput.of(PLAN, new Tracks(EVENING, EVENING + HOUR), evidence, MADE);
+    return input(PLAN, new Tracks(EVENING, EVENING + HOUR), evidence, MADE);
   }
 
   private static Remark remark(long atMs) {

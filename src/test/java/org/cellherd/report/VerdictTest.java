@@ -66,9 +66,9 @@ class VerdictTest {
             : List.of();
     PackPlan plan = run.plan();
     ReportEvidence evidence =
-        new ReportEvidence(List.of(), alerts, List.of(), List.of(), isWatched);
+        new ReportEvidence(List.of(), alerts, List.of(), List.of(), isWatched, List.of());
     ReportInput input =
-        ReportInput.of(plan, tracks, evidence, new Made(ZoneOffset.UTC, endMs, "cellherd"));
+        Nights.input(plan, tracks, evidence, new Made(ZoneOffset.UTC, endMs, "cellherd"));
 
     String said = String.join(" ", new Verdict(input).sentences());
 
@@ -137,9 +137,10 @@ class VerdictTest {
 
     assertThat(spans).hasSize(3);
     PackPlan plan = PackPlan.of("crate", Chemistry.LFP, 4, 1, 27_000);
-    ReportEvidence evidence = new ReportEvidence(List.of(), spans, List.of(), List.of(), true);
+    ReportEvidence evidence =
+        new ReportEvidence(List.of(), spans, List.of(), List.of(), true, List.of());
     Made made = new Made(ZoneOffset.UTC, 3 * 86_400_000L, "cellherd");
-    ReportInput input = ReportInput.of(plan, new Tracks(0, 480_000), evidence, made);
+    ReportInput input = Nights.input(plan, new Tracks(0, 480_000), evidence, made);
     assertThat(String.join(" ", new Verdict(input).sentences()))
         .contains("3 alerts (3 critical), the worst on 2 Jan 1970 00:00: cell 4 at 3.691 V");
   }
@@ -198,7 +199,7 @@ class VerdictTest {
               .build());
     }
     Made made = new Made(ZoneOffset.UTC, 480_000, "cellherd");
-    ReportInput input = ReportInput.of(plan, tracks, ReportEvidence.NONE, made);
+    ReportInput input = Nights.input(plan, tracks, ReportEvidence.NONE, made);
     return String.join(" ", new Verdict(input).sentences());
   }
 }

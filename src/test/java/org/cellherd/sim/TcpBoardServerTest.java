@@ -44,7 +44,7 @@ class TcpBoardServerTest {
     SpeedClock clock = new SpeedClock(REAL, scenario.startMs(), 3600);
     SimulatedBoard board = SimulatedBoard.of(scenario, clock);
     AtomicBoolean goesOn = new AtomicBoolean(true);
-    try (TcpBoardServer server = new TcpBoardServer(board, REAL, 0)) {
+    try (TcpBoardServer server = new TcpBoardServer(board, REAL, 0, false)) {
       Thread thread = serving(server, goesOn);
       for (int listener = 0; listener < 2; listener++) {
         try (TcpLink link = new TcpLink("127.0.0.1", server.port(), REAL)) {
@@ -75,7 +75,7 @@ class TcpBoardServerTest {
             return plugged.get();
           }
         };
-    try (TcpBoardServer server = new TcpBoardServer(parrot, REAL, 0);
+    try (TcpBoardServer server = new TcpBoardServer(parrot, REAL, 0, false);
         TcpLink link = new TcpLink("127.0.0.1", server.port(), REAL)) {
       Thread thread = serving(server, goesOn);
       link.open(DECODER.line());
@@ -93,7 +93,7 @@ class TcpBoardServerTest {
   @Test
   void portInUseIsNamed() throws Exception {
     try (ServerSocket other = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-      assertThatThrownBy(() -> new TcpBoardServer(sent -> sent, REAL, other.getLocalPort()))
+      assertThatThrownBy(() -> new TcpBoardServer(sent -> sent, REAL, other.getLocalPort(), false))
           .isInstanceOf(LinkException.class)
           .hasMessageContaining(Integer.toString(other.getLocalPort()));
     }

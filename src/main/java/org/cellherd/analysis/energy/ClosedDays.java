@@ -6,7 +6,6 @@ import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.energy.Fieller.Band;
 import org.cellherd.analysis.state.State;
 
 /** The newest closed days, for what looks over more than one. Belongs to one thread. */
@@ -98,7 +97,7 @@ final class ClosedDays {
     }
     double[] x = known.stream().mapToDouble(Day::epochDay).toArray();
     double[] y = known.stream().mapToDouble(Day::socMin).toArray();
-    return TrendCrossing.ahead(x, y, 0, Band.LINE);
+    return TrendCrossing.ahead(x, y, 0);
   }
 
   void state(State io) {

@@ -2,7 +2,6 @@ package org.cellherd.analysis.energy;
 
 import java.util.Optional;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.energy.Fieller.Band;
 import org.cellherd.analysis.trend.MannKendall;
 import org.cellherd.analysis.trend.StraightLine;
 
@@ -27,7 +26,7 @@ record TrendCrossing(Optional<Interval> at, String reason) {
    * @param x times, rising
    * @param y what is watched
    */
-  public static TrendCrossing ahead(double[] x, double[] y, double threshold, Band band) {
+  public static TrendCrossing ahead(double[] x, double[] y, double threshold) {
     if (StraightLine.sameLength(x, y) < MIN_POINTS) {
       return refuse("needs " + MIN_POINTS + " points in a line, found " + x.length);
     }
@@ -36,7 +35,7 @@ record TrendCrossing(Optional<Interval> at, String reason) {
       return refuse("no steady trend");
     }
     StraightLine line = fit.get();
-    Optional<Interval> at = Fieller.crossing(line, threshold, SURE, band);
+    Optional<Interval> at = crossing(line, threshold);
     if (at.isEmpty()) {
       return refuse("the slope is not sure enough for a date");
     }
@@ -53,5 +52,38 @@ record TrendCrossing(Optional<Interval> at, String reason) {
 
   private static TrendCrossing refuse(String reason) {
     return new TrendCrossing(Optional.empty(), reason);
+  }
+
+  /**
+   * The x at which the mean line meets a height, with Fieller's limits (inverse prediction); empty
+   * where the slope is not sure enough for any.
+   */
+  static Optional<Interval> crossing(StraightLine line, double height) {
+    double g = g(line);
+    if (!(g < 1)) {
+      return Optional.empty();
+    }
+    double rise = height - line.meanY();
+    double a = square(line.slope()) * (1 - g);
+    double c = square(error(line)) / line.count();
+    double top = rise * line.slope();
+    double root = Math.sqrt(Math.max(0, square(top) - a * (square(rise) - c)));
+    double mid = line.meanX() + rise / line.slope();
+    double first = Math.min(mid, line.meanX() + (top - root) / a);
+    double last = Math.max(mid, line.meanX() + (top + root) / a);
+    return Optional.of(new Interval(first, mid, last));
+  }
+
+  /** The share of the slope's square that its own error makes up; limits exist below 1. */
+  static double g(StraightLine line) {
+    return square(error(line) / line.slope()) / line.sumSquaresX();
+  }
+
+  private static double error(StraightLine line) {
+    return line.errors(SURE) * line.residualDeviation();
+  }
+
+  private static double square(double v) {
+    return v * v;
   }
 }

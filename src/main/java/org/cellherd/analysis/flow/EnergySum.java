@@ -19,11 +19,6 @@ final class EnergySum {
     }
   }
 
-  void add(EnergySum other) {
-    milliwattHours += other.milliwattHours;
-    add(other.rest);
-  }
-
   double wattHours() {
     return milliwattHours / 1000.0 + rest / (Flow.ENERGY_PER_MWH * 1000.0);
   }

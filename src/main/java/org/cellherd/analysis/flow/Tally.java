@@ -23,16 +23,6 @@ public final class Tally {
     samplingSquared += step.samplingSquared();
   }
 
-  /** Adds another sum. */
-  public void add(Tally other) {
-    charged += other.charged;
-    discharged += other.discharged;
-    chargedEnergy.add(other.chargedEnergy);
-    dischargedEnergy.add(other.dischargedEnergy);
-    durationMs += other.durationMs;
-    samplingSquared += other.samplingSquared;
-  }
-
   /** Charge put in, Ah. */
   public double chargedAh() {
     return ah(charged);

@@ -140,14 +140,6 @@ public abstract sealed class State permits Saving, Restoring {
     }
   }
 
-  /** All of an array of this length. */
-  public final void each(boolean[] flags) {
-    length(flags.length);
-    for (int i = 0; i < flags.length; i++) {
-      flags[i] = flag(flags[i]);
-    }
-  }
-
   /** The first so many numbers of an array. */
   public final void first(int count, double[] numbers) {
     for (int i = 0; i < count; i++) {

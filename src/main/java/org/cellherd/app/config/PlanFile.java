@@ -3,7 +3,6 @@ package org.cellherd.app.config;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.pack.PackPlan;
 
 /**
  * A file that need hold nothing but {@code [[pack]]} tables, for logs without a config.
@@ -15,10 +14,5 @@ public record PlanFile(List<PackConfig> packs, Optional<ZoneId> zone) {
   /** Copies the list. */
   public PlanFile {
     packs = List.copyOf(packs);
-  }
-
-  /** What was built. */
-  public List<PackPlan> plans() {
-    return packs.stream().map(PackConfig::plan).toList();
   }
 }

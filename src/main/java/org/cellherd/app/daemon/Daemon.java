@@ -34,7 +34,6 @@ import org.cellherd.forward.Forwarder;
 import org.cellherd.mqtt.BrokerFile;
 import org.cellherd.mqtt.MqttListener;
 import org.cellherd.mqtt.MqttPublisher;
-import org.cellherd.mqtt.MqttStatus;
 import org.cellherd.mqtt.Outbox;
 import org.cellherd.mqtt.PublisherParts;
 import org.cellherd.pack.Facts;
@@ -289,13 +288,12 @@ public final class Daemon implements AutoCloseable {
 
   /** Any thread. */
   private SiteHealth health() {
-    MqttPublisher mqtt = publisher;
-    Optional<MqttStatus> status = Optional.ofNullable(mqtt).map(MqttPublisher::status);
+    Optional<MqttPublisher> mqtt = Optional.ofNullable(publisher);
     OptionalLong freeMb = diskFreeMb();
     return new SiteHealth(
         logTrouble,
-        status.map(MqttStatus::connected),
-        status.map(s -> OptionalLong.of(s.eventsInMemory())).orElseGet(OptionalLong::empty),
+        mqtt.map(MqttPublisher::isConnected),
+        mqtt.map(m -> OptionalLong.of(m.eventsInMemory())).orElseGet(OptionalLong::empty),
         freeMb.isPresent() ? OptionalLong.of(freeMb.getAsLong() << 20) : freeMb);
   }
 
@@ -388,7 +386,7 @@ public final class Daemon implements AutoCloseable {
         stop();
       }
       MqttPublisher mqtt = publisher;
-      boolean delivered = mqtt == null || mqtt.status().eventsInMemory() == 0;
+      boolean delivered = mqtt == null || mqtt.eventsInMemory() == 0;
       allIsWell = herd.allAccountedFor() && keeper.trouble().isEmpty() && delivered;
     } catch (RuntimeException unexpected) {
       LOG.log(Level.ERROR, "unexpected in the herd's tick, going on: " + unexpected, unexpected);
@@ -476,7 +474,7 @@ public final class Daemon implements AutoCloseable {
   private final class ToInbox implements BoardListener {
     @Override
     public void heard(String pack, LogEntry entry) {
-      inbox.put(new Inbox.Heard(pack, entry, time.monotonicNanos()));
+      inbox.put(new Inbox.Heard(pack, entry));
     }
 
     @Override

@@ -20,8 +20,8 @@ final class Inbox {
   /** One thing to do on the owner's thread. */
   public sealed interface Item permits Heard, Task {}
 
-  /** A pack's next entry; {@code arrivedNanos} is the monotonic time of its last byte. */
-  public record Heard(String pack, LogEntry entry, long arrivedNanos) implements Item {}
+  /** A pack's next entry. */
+  public record Heard(String pack, LogEntry entry) implements Item {}
 
   /** Any other work. */
   public record Task(Runnable work) implements Item {}

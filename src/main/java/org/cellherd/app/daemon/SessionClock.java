@@ -36,19 +36,10 @@ public final class SessionClock {
   private long aheadOfBootMs;
 
   /**
-   * Anchors the run.
-   *
-   * @param newestStoredMs newest time in the log, ms UTC, or {@link Long#MIN_VALUE}: a wall clock
-   *     before it is never believed and the run goes on just after it
-   */
-  public SessionClock(TimeSource time, long newestStoredMs) {
-    this(time, new Known(newestStoredMs, Long.MAX_VALUE));
-  }
-
-  /**
    * What the log knows of the time, ms UTC.
    *
-   * @param newestMs newest time in it
+   * @param newestMs newest time in it, or {@link Long#MIN_VALUE}: a wall clock before it is never
+   *     believed and the run goes on just after it
    * @param floorMs no right clock is before this
    */
   public record Known(long newestMs, long floorMs) {}

@@ -52,8 +52,8 @@ final class ReportData {
             gaps,
             stretch.isWatched(),
             tests(found));
-    return ReportInput.of(pack.plan(), pack.alerts(), tracks, evidence, made)
-        .with(BalancedBand.of(pack.analysis()));
+    return new ReportInput(
+        pack.plan(), tracks, evidence, made, pack.alerts(), BalancedBand.of(pack.analysis()));
   }
 
   /**

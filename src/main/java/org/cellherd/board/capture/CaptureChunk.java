@@ -3,7 +3,6 @@ package org.cellherd.board.capture;
 import java.util.Arrays;
 import java.util.HexFormat;
 import org.cellherd.json.JsonText;
-import org.cellherd.protocol.bringup.HeardBytes;
 import org.jspecify.annotations.Nullable;
 
 /** Bytes that went over a line at one moment, in one direction. Immutable. */
@@ -64,11 +63,6 @@ public final class CaptureChunk {
   /** A copy of the bytes. */
   public byte[] bytes() {
     return bytes.clone();
-  }
-
-  /** The same bytes for the identification of an unknown board. */
-  public HeardBytes asHeard() {
-    return new HeardBytes(atMs, isSent(), bytes);
   }
 
   /** The line of the file, without its line feed. */

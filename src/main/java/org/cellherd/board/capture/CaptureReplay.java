@@ -10,18 +10,11 @@ import org.cellherd.board.BoardOnLine;
  */
 public final class CaptureReplay {
   private final List<ReplayedBoard> boards;
-  private final ReplaySettings settings;
   private List<ReplayedBoard> asked;
 
   /** Replays to a listener; the dialogues of the boards are used up. */
   public CaptureReplay(List<BoardOnLine> boards, BoardListener listener) {
-    this(boards, listener, ReplaySettings.DEFAULT);
-  }
-
-  /** Replays with other rules of what a gap is. */
-  public CaptureReplay(List<BoardOnLine> boards, BoardListener listener, ReplaySettings settings) {
-    this.boards = boards.stream().map(b -> new ReplayedBoard(b, listener, settings)).toList();
-    this.settings = settings;
+    this.boards = boards.stream().map(b -> new ReplayedBoard(b, listener)).toList();
     this.asked = this.boards;
   }
 
@@ -34,7 +27,7 @@ public final class CaptureReplay {
     }
     for (ReplayedBoard board : boards) {
       if (board.isListenOnly()) {
-        board.endMessageBefore(chunk.atMs(), settings);
+        board.endMessageBefore(chunk.atMs());
       }
       if (board.isListenOnly() || asked.contains(board)) {
         board.hear(chunk.atMs(), chunk.bytes());

@@ -17,10 +17,21 @@ final class ReplayedBoard {
   private static final byte[] NOTHING = {};
   private static final int MOST_STEPS = 10_000;
 
+  /** Questions in a row without a reading that make a gap: three polls of three questions each. */
+  private static final int GAP_AFTER_UNANSWERED = 9;
+
+  /** A pause between two readings of at most this is no gap, ms. */
+  private static final long LEAST_GAP_MS = 10_000;
+
+  /** A longer pause ends a message that only silence ends, ms. */
+  private static final long PAUSE_MS = 20;
+
+  /** A longer pause ends any message, ms. */
+  private static final long LONGEST_PAUSE_MS = 320;
+
   private final String pack;
   private final Dialogue dialogue;
   private final BoardListener listener;
-  private final int gapAfterUnanswered;
   private final long gapAfterMs;
   private Optional<Request> outstanding = Optional.empty();
   private OptionalLong lastHeardMs = OptionalLong.empty();
@@ -30,12 +41,11 @@ final class ReplayedBoard {
   private long heardAtMs;
   private String identity = "";
 
-  ReplayedBoard(BoardOnLine board, BoardListener listener, ReplaySettings settings) {
+  ReplayedBoard(BoardOnLine board, BoardListener listener) {
     this.pack = board.pack();
     this.dialogue = board.dialogue();
     this.listener = listener;
-    this.gapAfterUnanswered = settings.gapAfterUnanswered();
-    this.gapAfterMs = Math.max(settings.leastGapMs(), 3 * board.pace().toMillis() + 2000);
+    this.gapAfterMs = Math.max(LEAST_GAP_MS, 3 * board.pace().toMillis() + 2000);
     restart();
   }
 
@@ -107,8 +117,8 @@ final class ReplayedBoard {
   }
 
   /** Ends the message under way when the pause before the next bytes says so. */
-  void endMessageBefore(long atMs, ReplaySettings settings) {
-    long pause = dialogue.endsBySilence() ? settings.pauseMs() : settings.longestPauseMs();
+  void endMessageBefore(long atMs) {
+    long pause = dialogue.endsBySilence() ? PAUSE_MS : LONGEST_PAUSE_MS;
     if (lastBytesMs.isPresent() && atMs - lastBytesMs.getAsLong() > pause) {
       silence();
     }
@@ -143,7 +153,7 @@ final class ReplayedBoard {
   private void heard(Reading reading) {
     long now = reading.timeMs();
     long last = lastHeardMs.orElse(now);
-    if (unanswered >= gapAfterUnanswered || now - last > gapAfterMs) {
+    if (unanswered >= GAP_AFTER_UNANSWERED || now - last > gapAfterMs) {
       Gap.Cause cause = unanswered == 0 ? Gap.Cause.UNKNOWN : trouble.orElse(Gap.Cause.NO_BYTES);
       listener.heard(pack, new Gap(Math.min(last, now), now, cause));
     }

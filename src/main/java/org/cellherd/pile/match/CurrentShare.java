@@ -36,27 +36,6 @@ public record CurrentShare(Candidate unit, double middleA, double nearEmptyA) {
   }
 
   /**
-   * The first current into each unit when units of different voltage are joined at one instant, A,
-   * positive charges; they settle on the mean that their conductances weigh (Millman).
-   *
-   * @param volts at rest, in the order of the units
-   */
-  public static double[] equalising(Group group, double[] volts) {
-    double all = 0;
-    double weighed = 0;
-    for (int i = 0; i < volts.length; i++) {
-      double own = 1000 * group.units().get(i).conductance();
-      all += own;
-      weighed += own * volts[i];
-    }
-    double[] amperes = new double[volts.length];
-    for (int i = 0; i < volts.length; i++) {
-      amperes[i] = 1000 * group.units().get(i).conductance() * (weighed / all - volts[i]);
-    }
-    return amperes;
-  }
-
-  /**
    * How near the voltages of units must be before they are joined, mV: one unit against all others
    * at once passes no more than the current. Empty where a resistance is not known.
    */

@@ -62,7 +62,7 @@ final class CanFrames {
   /** What the columns of the frames are, beside what a meter told meanwhile. */
   Structure structure(Meter meter) {
     return new Structure(
-        new Cut("lines of slcan", "", HexLine.NONE, Optional.empty(), b -> List.of(), all, others),
+        new Cut("lines of slcan", HexLine.NONE, Optional.empty(), b -> List.of(), all, others),
         false,
         Optional.empty(),
         all,

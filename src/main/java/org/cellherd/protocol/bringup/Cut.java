@@ -7,7 +7,6 @@ import java.util.Optional;
  * One way to cut a capture into messages.
  *
  * @param how in words
- * @param header the bytes that each begins with, as hex; may be empty
  * @param line how hex digits stand, {@link HexLine#NONE} for binary
  * @param escape how bytes are escaped between the marks
  * @param rule cuts one burst
@@ -16,7 +15,6 @@ import java.util.Optional;
  */
 record Cut(
     String how,
-    String header,
     HexLine line,
     Optional<Escape> escape,
     Rule rule,

@@ -35,34 +35,28 @@ final class Cutter {
     if (!cuts.isEmpty()) {
       return cuts;
     }
-    add(cuts, new Start("one burst is one message", ""), b -> List.of(Sample.binary(b)));
+    add(cuts, "one burst is one message", b -> List.of(Sample.binary(b)));
     escaped(cuts);
     for (String header : headers()) {
       byte[] bytes = HexFormat.of().parseHex(header);
       String words = header.toUpperCase(Locale.ROOT);
-      add(
-          cuts,
-          new Start("from " + words + " to the end of the burst", header),
-          b -> fromFirst(b, bytes));
-      add(cuts, new Start("from each " + words + " to the next", header), b -> fromEach(b, bytes));
+      add(cuts, "from " + words + " to the end of the burst", b -> fromFirst(b, bytes));
+      add(cuts, "from each " + words + " to the next", b -> fromEach(b, bytes));
     }
     return cuts;
   }
 
-  /** How a cut is told, and what its messages begin with. */
-  private record Start(String how, String header) {}
-
-  private void add(List<Cut> cuts, Start start, Cut.Rule rule) {
-    cut(start, HexLine.NONE, Optional.empty(), rule).ifPresent(cuts::add);
+  private void add(List<Cut> cuts, String how, Cut.Rule rule) {
+    cut(how, HexLine.NONE, Optional.empty(), rule).ifPresent(cuts::add);
   }
 
-  private Optional<Cut> cut(Start start, HexLine line, Optional<Escape> escape, Cut.Rule rule) {
+  private Optional<Cut> cut(String how, HexLine line, Optional<Escape> escape, Cut.Rule rule) {
     List<Sample> pieces = bursts.stream().flatMap(b -> rule.pieces(b).stream()).toList();
     List<Sample> samples = usual(pieces.stream().filter(Cutter::isOfSize).toList());
     int others = pieces.size() - samples.size();
     return samples.size() < 2
         ? Optional.empty()
-        : Optional.of(new Cut(start.how, start.header, line, escape, rule, samples, others));
+        : Optional.of(new Cut(how, line, escape, rule, samples, others));
   }
 
   private void escaped(List<Cut> cuts) {
@@ -77,7 +71,7 @@ final class Cutter {
               + (escape.behind() > 0 ? ", check value behind the end mark" : "");
       Cut.Rule rule =
           b -> search.pieces(b).stream().flatMap(p -> Sample.escaped(p, escape).stream()).toList();
-      cut(new Start(how, ""), HexLine.NONE, Optional.of(escape), rule).ifPresent(cuts::add);
+      cut(how, HexLine.NONE, Optional.of(escape), rule).ifPresent(cuts::add);
     }
   }
 
@@ -188,9 +182,8 @@ final class Cutter {
           lines(b, own);
           return own.stream().flatMap(l -> Sample.hex(trimmedTo(l, mark), form).stream()).toList();
         };
-    String header = HexFormat.of().toHexDigits((byte) mark);
     String how = "lines of hex digits from '" + (char) mark + "' to carriage return";
-    return cut(new Start(how, header), form, Optional.empty(), rule)
+    return cut(how, form, Optional.empty(), rule)
         .filter(c -> c.samples().size() * 3 >= lines.size() * 2);
   }
 

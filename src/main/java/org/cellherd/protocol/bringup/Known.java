@@ -31,10 +31,6 @@ public record Known(Quantity quantity, int number, double value, OptionalDouble 
       this.unit = unit;
       this.most = most;
     }
-
-    String unit() {
-      return unit;
-    }
   }
 
   private static final String FORM =

@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.stream.IntStream;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.energy.Fieller.Band;
 import org.cellherd.analysis.trend.StraightLine;
 import org.junit.jupiter.api.Test;
 
@@ -22,19 +21,16 @@ class TrendCrossingTest {
   void limitsOfTheOwnExample() {
     StraightLine line = StraightLine.through(DAYS, SPREAD).orElseThrow();
 
-    assertThat(Fieller.g(line, 0.95)).isCloseTo(0.0188950, within(1e-7));
-    Interval mean = Fieller.crossing(line, 20, 0.95, Band.LINE).orElseThrow();
+    assertThat(TrendCrossing.g(line)).isCloseTo(0.0188950, within(1e-7));
+    Interval mean = TrendCrossing.crossing(line, 20).orElseThrow();
     assertThat(mean.mid()).isCloseTo(40.2001, within(1e-4));
     assertThat(mean.low()).isCloseTo(36.0945, within(1e-4));
     assertThat(mean.high()).isCloseTo(45.6038, within(1e-4));
-    Interval single = Fieller.crossing(line, 20, 0.95, Band.VALUE).orElseThrow();
-    assertThat(single.low()).isCloseTo(35.6542, within(1e-4));
-    assertThat(single.high()).isCloseTo(46.0442, within(1e-4));
   }
 
   @Test
   void refusesADateFurtherAheadThanTheTimeObserved() {
-    TrendCrossing crossing = TrendCrossing.ahead(DAYS, SPREAD, 20, Band.LINE);
+    TrendCrossing crossing = TrendCrossing.ahead(DAYS, SPREAD, 20);
 
     assertThat(crossing.at()).isEmpty();
     assertThat(crossing.reason()).contains("further ahead than the time observed");
@@ -42,7 +38,7 @@ class TrendCrossingTest {
 
   @Test
   void marksADateBeyondHalfTheTimeObserved() {
-    TrendCrossing crossing = TrendCrossing.ahead(DAYS, SPREAD, 14.5, Band.LINE);
+    TrendCrossing crossing = TrendCrossing.ahead(DAYS, SPREAD, 14.5);
 
     assertThat(crossing.at()).isPresent();
     assertThat(crossing.reason()).contains("half");
@@ -50,7 +46,7 @@ class TrendCrossingTest {
 
   @Test
   void givesADateWithLimitsNearBy() {
-    TrendCrossing crossing = TrendCrossing.ahead(DAYS, SPREAD, 13, Band.LINE);
+    TrendCrossing crossing = TrendCrossing.ahead(DAYS, SPREAD, 13);
 
     assertThat(crossing.at().orElseThrow().mid()).isCloseTo(16.68, within(0.01));
     assertThat(crossing.reason()).isEmpty();
@@ -60,28 +56,26 @@ class TrendCrossingTest {
   void refusesWithoutATrend() {
     double[] flat = {1, 2, 1, 2, 1, 2, 1, 2};
 
-    assertThat(TrendCrossing.ahead(days(8), flat, 5, Band.LINE).reason())
-        .isEqualTo("no steady trend");
+    assertThat(TrendCrossing.ahead(days(8), flat, 5).reason()).isEqualTo("no steady trend");
   }
 
   @Test
   void refusesAThresholdBehind() {
-    assertThat(TrendCrossing.ahead(DAYS, SPREAD, 5, Band.LINE).reason())
-        .contains("passed it before");
+    assertThat(TrendCrossing.ahead(DAYS, SPREAD, 5).reason()).contains("passed it before");
   }
 
   @Test
   void refusesFewPoints() {
     double[] few = {1, 2, 3};
 
-    assertThat(TrendCrossing.ahead(few, few, 5, Band.LINE).reason()).contains("found 3");
+    assertThat(TrendCrossing.ahead(few, few, 5).reason()).contains("found 3");
   }
 
   @Test
   void aPerfectLineHasADateWithoutWidth() {
     double[] x = days(10);
 
-    Interval at = TrendCrossing.ahead(x, x, 11, Band.LINE).at().orElseThrow();
+    Interval at = TrendCrossing.ahead(x, x, 11).at().orElseThrow();
 
     assertThat(at.low()).isCloseTo(11, within(1e-9));
     assertThat(at.high()).isCloseTo(11, within(1e-9));

@@ -82,7 +82,6 @@ class StateTest {
       io.each(times);
       io.each(cells);
       io.each(values);
-      io.each(flags);
       io.list(points, 9, Point.NONE, Point::state);
       io.parts(parts, 5, k -> new double[2], (part, s) -> s.each(part));
     }

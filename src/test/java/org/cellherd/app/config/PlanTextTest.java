@@ -28,7 +28,10 @@ class PlanTextTest {
   }
 
   private PackPlan read(String text) throws IOException {
-    return ConfigFiles.loadPlans(Files.writeString(folder.resolve("p.toml"), text)).plans().get(0);
+    return ConfigFiles.loadPlans(Files.writeString(folder.resolve("p.toml"), text))
+        .packs()
+        .get(0)
+        .plan();
   }
 
   @ParameterizedTest

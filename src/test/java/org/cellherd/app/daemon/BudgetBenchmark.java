@@ -439,7 +439,7 @@ class BudgetBenchmark {
       // Each board has trouble of its own, at its own time.
       long phaseMs = i * RestlessBoard.OVER_MS * 2 / count;
       RestlessBoard board = new RestlessBoard(cells, isOver, phaseMs, time);
-      TcpBoardServer server = new TcpBoardServer(board, time, 0);
+      TcpBoardServer server = new TcpBoardServer(board, time, 0, false);
       Thread thread = new Thread(() -> serve(server), "board-" + i);
       thread.setDaemon(true);
       thread.start();

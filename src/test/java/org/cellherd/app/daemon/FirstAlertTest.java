@@ -49,7 +49,7 @@ class FirstAlertTest {
     try (InProcessBroker broker = InProcessBroker.start();
         TcpBoardServer server =
             new TcpBoardServer(
-                sent -> responder.feed(sent, () -> reading(cellMv, tenthC)), time, 0);
+                sent -> responder.feed(sent, () -> reading(cellMv, tenthC)), time, 0, false);
         TopicListener ear =
             TopicListener.start(
                 broker.url(), "cellherd/#", (topic, text, retained) -> heard(topic, text, rule))) {

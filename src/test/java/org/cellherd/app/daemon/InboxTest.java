@@ -11,7 +11,7 @@ import org.junit.jupiter.api.Test;
 class InboxTest {
 
   private static Inbox.Heard reading(long timeMs) {
-    return new Inbox.Heard("crate", Reading.at(timeMs).build(), 0);
+    return new Inbox.Heard("crate", Reading.at(timeMs).build());
   }
 
   @Test
@@ -33,7 +33,7 @@ class InboxTest {
     Inbox inbox = new Inbox(1, false);
     List<String> done = new ArrayList<>();
     for (int i = 0; i < 100; i++) {
-      inbox.put(new Inbox.Heard("crate", new Gap(i, i + 1, Gap.Cause.NO_BYTES), 0));
+      inbox.put(new Inbox.Heard("crate", new Gap(i, i + 1, Gap.Cause.NO_BYTES)));
       inbox.put(() -> done.add("x"));
     }
 

@@ -16,7 +16,8 @@ class SessionClockTest {
   @Test
   void timeRunsWithTheMonotonicClock() {
     SimulatedTime time = new SimulatedTime(START);
-    SessionClock clock = new SessionClock(time, Long.MIN_VALUE);
+    SessionClock clock =
+        new SessionClock(time, new SessionClock.Known(Long.MIN_VALUE, Long.MAX_VALUE));
     time.advanceMs(5_000);
     time.stepWallMs(1_500);
 
@@ -27,7 +28,8 @@ class SessionClockTest {
   @Test
   void stepForwardMovesTheAnchorAndIsTold() {
     SimulatedTime time = new SimulatedTime(START);
-    SessionClock clock = new SessionClock(time, Long.MIN_VALUE);
+    SessionClock clock =
+        new SessionClock(time, new SessionClock.Known(Long.MIN_VALUE, Long.MAX_VALUE));
     time.advanceMs(10_000);
     time.stepWallMs(3_600_000);
 
@@ -39,7 +41,8 @@ class SessionClockTest {
   @Test
   void whatWasHeardBeforeAStepIsDatedByItsOwnAnchorThenByTheNew() {
     SimulatedTime time = new SimulatedTime(START);
-    SessionClock clock = new SessionClock(time, Long.MIN_VALUE);
+    SessionClock clock =
+        new SessionClock(time, new SessionClock.Known(Long.MIN_VALUE, Long.MAX_VALUE));
     time.advanceMs(10_000);
     Reading heard = Reading.at(clock.lineMs()).build();
     time.stepWallMs(3_600_000);
@@ -80,7 +83,8 @@ class SessionClockTest {
           @Override
           public void sleepNanos(long nanos) {}
         };
-    SessionClock clock = new SessionClock(sleepy, Long.MIN_VALUE);
+    SessionClock clock =
+        new SessionClock(sleepy, new SessionClock.Known(Long.MIN_VALUE, Long.MAX_VALUE));
     time.advanceMs(1_000);
     asleepNanos[0] = 7_200_000_000_000L;
 
@@ -93,7 +97,7 @@ class SessionClockTest {
   @Test
   void wallClockBeforeTheNewestStoredRowIsNotBelieved() {
     SimulatedTime time = new SimulatedTime(0);
-    SessionClock clock = new SessionClock(time, START);
+    SessionClock clock = new SessionClock(time, new SessionClock.Known(START, Long.MAX_VALUE));
 
     assertThat(clock.isSure()).isFalse();
     assertThat(clock.nowMs()).isEqualTo(START + 1);
@@ -103,7 +107,8 @@ class SessionClockTest {
   void stepBackIsFollowedOnlyWhenTheKernelVouchesForIt() {
     SimulatedTime time = new SimulatedTime(START);
     time.setWallSure(false);
-    SessionClock clock = new SessionClock(time, Long.MIN_VALUE);
+    SessionClock clock =
+        new SessionClock(time, new SessionClock.Known(Long.MIN_VALUE, Long.MAX_VALUE));
     time.advanceMs(60_000);
     time.stepWallMs(-30_000);
     assertThat(clock.check()).isEmpty();
@@ -118,7 +123,8 @@ class SessionClockTest {
   void clockBecomesSureWithoutAStep() {
     SimulatedTime time = new SimulatedTime(START);
     time.setWallSure(false);
-    SessionClock clock = new SessionClock(time, Long.MIN_VALUE);
+    SessionClock clock =
+        new SessionClock(time, new SessionClock.Known(Long.MIN_VALUE, Long.MAX_VALUE));
     assertThat(clock.isSure()).isFalse();
 
     time.setWallSure(true);

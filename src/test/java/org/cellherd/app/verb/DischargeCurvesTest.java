@@ -53,7 +53,7 @@ class DischargeCurvesTest {
 
   private static PackConfig planned(String name) {
     return PackConfig.of(
-        ConfigFiles.loadPlans(folder.resolve(name)).plans().get(0), ZoneOffset.UTC);
+        ConfigFiles.loadPlans(folder.resolve(name)).packs().get(0).plan(), ZoneOffset.UTC);
   }
 
   /**

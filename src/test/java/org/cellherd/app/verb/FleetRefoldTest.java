@@ -59,7 +59,7 @@ class FleetRefoldTest {
             .put("folds", Facts.of().put("balance", 0).build())
             .build();
     Map<PackPlan, Facts> plans = new TreeMap<>((a, b) -> a.id().compareTo(b.id()));
-    ConfigFiles.loadPlans(plan).plans().forEach(p -> plans.put(p, older));
+    ConfigFiles.loadPlans(plan).packs().forEach(p -> plans.put(p.plan(), older));
     ForwardSettings settings =
         new ForwardSettings(
             new Lane(ForwardSettings.ROOT, site), link(broker, site), 10_000, 2_000, false);

@@ -110,7 +110,7 @@ final class FullDiskVerbsTest {
     SystemTime time = new SystemTime();
     Decoders decoders = new Decoders(folder.resolve("cellherd.toml"));
     Played night = Played.scenario(Scenarios.open("first-night"), decoders, time, 1);
-    return new TcpBoardServer(night.wire(), time, 0);
+    return new TcpBoardServer(night.wire(), time, 0, false);
   }
 
   private static void serve() {

@@ -64,7 +64,7 @@ class PileVerbsTest {
     assertThat(said.code()).as(said.err()).isZero();
     assertThat(said.out()).contains("The weakest group holds", "no arrangement is stronger");
     assertThat(said.out()).contains("spare: ").doesNotContain(" a7");
-    PackPlan made = ConfigFiles.loadPlans(plan).plans().get(0);
+    PackPlan made = ConfigFiles.loadPlans(plan).packs().get(0).plan();
     assertThat(made.series()).isEqualTo(4);
     assertThat(made.parallel()).as("cells, two a unit").isEqualTo(8);
     assertThat(made.ratedAh()).isEqualTo(36);

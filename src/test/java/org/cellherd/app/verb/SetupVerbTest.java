@@ -40,7 +40,7 @@ class SetupVerbTest {
     SystemTime time = new SystemTime();
     Decoders decoders = new Decoders(folder.resolve("cellherd.toml"));
     Played night = Played.scenario(Scenarios.open("first-night"), decoders, time, 1);
-    TcpBoardServer server = new TcpBoardServer(night.wire(), time, 0);
+    TcpBoardServer server = new TcpBoardServer(night.wire(), time, 0, false);
     serving = new Thread(() -> serve(server), "simulated-board");
     serving.start();
     board = server;

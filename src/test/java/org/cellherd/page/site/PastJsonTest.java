@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import java.time.ZoneOffset;
 import java.util.Arrays;
 import java.util.List;
+import java.util.OptionalLong;
 import java.util.Random;
 import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonProblem;
@@ -50,7 +51,8 @@ class PastJsonTest {
       tracks.add(Channel.temperature(1), span, warm - 50, warm, warm + 50, 3_600);
     }
     PackPlan plan = PackPlan.builder("p", Chemistry.LFP, cells, 1, 10_000).build();
-    PackHistory.Stretch stretch = new PackHistory.Stretch(tracks, List.of(), List.of(), List.of());
+    PackHistory.Stretch stretch =
+        new PackHistory.Stretch(tracks, List.of(), List.of(), List.of(), OptionalLong.empty(), "");
 
     JsonValue json =
         new JsonReader(new JsonLimits(1 << 22, 20, 4_000, 100_000))
