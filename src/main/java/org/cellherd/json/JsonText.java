@@ -1,5 +1,6 @@
 package org.cellherd.json;
 
+import java.math.BigDecimal;
 import java.util.List;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
@@ -7,11 +8,14 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * Facts as JSON text: names in their order, instants as ISO 8601 in UTC, null for what cannot be
- * known, numbers in plain digits.
+ * known, numbers in plain digits (RFC 8259).
  */
 public final class JsonText {
 
   private static final String INDENT = "  ";
+  private static final String HEX = "0123456789abcdef";
+  private static final double PLAIN_BELOW = 1e15;
+  private static final double PLAIN_FROM = 1e-9;
 
   private final StringBuilder out = new StringBuilder(256);
   private final boolean pretty;
@@ -52,7 +56,7 @@ public final class JsonText {
   /** A JSON string with its quotes. */
   public static String quoted(String text) {
     StringBuilder out = new StringBuilder(text.length() + 2);
-    JsonEscapes.quote(out, text);
+    quote(out, text);
     return out.toString();
   }
 
@@ -77,14 +81,14 @@ public final class JsonText {
 
   private StringBuilder scalar(Object value) {
     if (value instanceof String text) {
-      JsonEscapes.quote(out, text);
+      quote(out, text);
       return out;
     }
     if (value instanceof Fact.Time time) {
       return out.append('"').append(IsoTime.of(time.ms())).append('"');
     }
     if (value instanceof Number number) {
-      return out.append(JsonNumber.text(number));
+      return out.append(number(number));
     }
     throw new IllegalArgumentException("no JSON for " + value.getClass());
   }
@@ -94,7 +98,7 @@ public final class JsonText {
     boolean first = true;
     for (Fact fact : facts.list()) {
       separate(first, depth + 1);
-      JsonEscapes.quote(out, fact.name());
+      quote(out, fact.name());
       out.append(pretty ? ": " : ":");
       value(fact.value(), depth + 1);
       first = false;
@@ -131,5 +135,61 @@ public final class JsonText {
     if (pretty) {
       out.append('\n').append(INDENT.repeat(depth));
     }
+  }
+
+  /** Appends a quoted string; half a surrogate pair becomes the replacement character. */
+  private static void quote(StringBuilder out, String text) {
+    out.append('"');
+    for (int i = 0; i < text.length(); i++) {
+      char c = text.charAt(i);
+      if (!Character.isSurrogate(c)) {
+        one(out, c);
+      } else if (Character.isHighSurrogate(c)
+          && i + 1 < text.length()
+          && Character.isLowSurrogate(text.charAt(i + 1))) {
+        out.append(c).append(text.charAt(++i));
+      } else {
+        out.append('\uFFFD');
+      }
+    }
+    out.append('"');
+  }
+
+  private static void one(StringBuilder out, char c) {
+    switch (c) {
+      case '"' -> out.append("\\\"");
+      case '\\' -> out.append("\\\\");
+      case '\n' -> out.append("\\n");
+      case '\r' -> out.append("\\r");
+      case '\t' -> out.append("\\t");
+      default -> {
+        if (c < 0x20 || c == 0x7F || c == 0x2028 || c == 0x2029) {
+          hex(out, c);
+        } else {
+          out.append(c);
+        }
+      }
+    }
+  }
+
+  private static void hex(StringBuilder out, char c) {
+    out.append("\\u");
+    for (int shift = 12; shift >= 0; shift -= 4) {
+      out.append(HEX.charAt((c >> shift) & 0xF));
+    }
+  }
+
+  /** Plain digits without trailing zeros; an exponent only for the very large and very small. */
+  private static String number(Number number) {
+    if (!(number instanceof Double)) {
+      return number.toString();
+    }
+    double value = number.doubleValue();
+    double size = Math.abs(value);
+    if (size == 0) {
+      return "0";
+    }
+    BigDecimal exact = BigDecimal.valueOf(value).stripTrailingZeros();
+    return size >= PLAIN_FROM && size < PLAIN_BELOW ? exact.toPlainString() : exact.toString();
   }
 }

@@ -19,6 +19,7 @@ import org.cellherd.json.JsonText;
 import org.cellherd.mqtt.link.BrokerClient;
 import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.Wakeup;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 
@@ -146,7 +147,7 @@ public final class MqttPublisher implements Sink, AutoCloseable {
 
   @Override
   public void finding(String pack, Finding finding) {
-    put(settings.topics().finding(pack, finding.name()), JsonText.of(FindingFacts.of(finding)));
+    put(settings.topics().finding(pack, finding.name()), JsonText.of(facts(finding)));
   }
 
   /**
@@ -223,5 +224,15 @@ public final class MqttPublisher implements Sink, AutoCloseable {
   private void put(String topic, String json) {
     handover.states().put(topic, json);
     wakeup.signal();
+  }
+
+  private static Facts facts(Finding finding) {
+    return Facts.of()
+        .put("finding", finding.name().word())
+        .putTime("from", finding.fromMs())
+        .putTime("to", finding.toMs())
+        .put("text", finding.sentence())
+        .put("facts", finding.facts())
+        .build();
   }
 }

@@ -165,7 +165,7 @@ public final class TomlTable {
 
   /** A required constant by its lower-case name, {@code _} left as it is. */
   public <E extends Enum<E>> E oneOf(String key, Class<E> type) {
-    return ConstantWords.constant(type, oneOf(key, ConstantWords.of(type)));
+    return Wording.constant(type, oneOf(key, Wording.words(type)));
   }
 
   /** A constant by its lower-case name, or the default. */
@@ -175,7 +175,7 @@ public final class TomlTable {
 
   /** A constant by its lower-case name if the key is there. */
   public <E extends Enum<E>> Optional<E> oneOfIfAny(String key, Class<E> type) {
-    return oneOfIfAny(key, ConstantWords.of(type)).map(word -> ConstantWords.constant(type, word));
+    return oneOfIfAny(key, Wording.words(type)).map(word -> Wording.constant(type, word));
   }
 
   /** A required whole number, the least allowed one after a problem. */
@@ -298,8 +298,8 @@ public final class TomlTable {
 
   /** A list of constants by their lower-case names; empty when the key is absent. */
   public <E extends Enum<E>> List<E> listOf(String key, Class<E> type) {
-    return listOf(key, ConstantWords.of(type)).stream()
-        .map(word -> ConstantWords.constant(type, word))
+    return listOf(key, Wording.words(type)).stream()
+        .map(word -> Wording.constant(type, word))
         .toList();
   }
 

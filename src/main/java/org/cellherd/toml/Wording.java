@@ -1,6 +1,9 @@
 package org.cellherd.toml;
 
+import java.util.Arrays;
 import java.util.Collection;
+import java.util.List;
+import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 import org.tomlj.TomlArray;
 
@@ -59,5 +62,17 @@ final class Wording {
   static String shown(String text) {
     String clean = text.replaceAll(OBEYED, "?");
     return clean.length() <= 60 ? clean : clean.substring(0, 57) + "...";
+  }
+
+  /** The constants of an enum as users write them: in lower case. */
+  static <E extends Enum<E>> List<String> words(Class<E> type) {
+    return Arrays.stream(type.getEnumConstants())
+        .map(constant -> constant.name().toLowerCase(Locale.ROOT))
+        .toList();
+  }
+
+  /** The constant of such a word. */
+  static <E extends Enum<E>> E constant(Class<E> type, String word) {
+    return Enum.valueOf(type, word.toUpperCase(Locale.ROOT));
   }
 }

@@ -105,10 +105,21 @@ record Comparison(CapacityTest before, CapacityTest now) {
     double ratio = slow.ah().mid() / fast.ah().mid();
     Interval exponent =
         new Interval(
-            Peukert.exponent(ratio * (1 - unsure), slow.amps(), 1, fast.amps()),
-            Peukert.exponent(ratio, slow.amps(), 1, fast.amps()),
-            Peukert.exponent(ratio * (1 + unsure), slow.amps(), 1, fast.amps()));
+            peukert(ratio * (1 - unsure), slow.amps(), fast.amps()),
+            peukert(ratio, slow.amps(), fast.amps()),
+            peukert(ratio * (1 + unsure), slow.amps(), fast.amps()));
     return exponent.low() > 1 ? Optional.of(exponent) : Optional.empty();
+  }
+
+  /**
+   * Peukert's exponent from two constant-current tests. For lithium-ion cells it fits only a narrow
+   * range of currents near one temperature (Omar et al., Energies 2013, 6, 5625), so it is shown
+   * and never used outside the two currents.
+   *
+   * @param ratio capacity at the slow current over that at the fast one
+   */
+  static double peukert(double ratio, double slowA, double fastA) {
+    return 1 + Math.log(ratio) / Math.log(fastA / slowA);
   }
 
   /**

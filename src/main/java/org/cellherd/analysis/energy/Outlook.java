@@ -23,6 +23,11 @@ record Outlook(
     Optional<Interval> loadWh,
     Interval capacityWh,
     TrendCrossing empty) {
+  /** Share of the capacity that is used (common practice, no source). */
+  private static final double DEPTH = 0.8;
+
+  /** Share of the stored energy that reaches the load (common practice, no source). */
+  private static final double EFFICIENCY = 0.95;
 
   EnergyResult.Outlook told() {
     Optional<Interval> at = empty.at();
@@ -44,9 +49,17 @@ record Outlook(
         .map(
             load ->
                 days(
-                    Autonomy.days(capacityWh.low(), load.high()),
-                    Autonomy.days(capacityWh.mid(), load.mid()),
-                    Autonomy.days(capacityWh.high(), load.low())));
+                    autonomy(capacityWh.low(), load.high()),
+                    autonomy(capacityWh.mid(), load.mid()),
+                    autonomy(capacityWh.high(), load.low())));
+  }
+
+  /**
+   * Days that a full pack lasts without any charge. The sizing rule of stand-alone solar systems,
+   * by analogy: the standards that hold it (IEEE 1562, 1013) cover lead-acid only.
+   */
+  static double autonomy(double capacityWh, double loadWhPerDay) {
+    return capacityWh * DEPTH * EFFICIENCY / loadWhPerDay;
   }
 
   /** Of a range without an end there is no middle. */

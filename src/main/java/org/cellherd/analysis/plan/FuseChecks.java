@@ -17,6 +17,12 @@ final class FuseChecks {
   private static final double OVER_LOAD = PlanAudit.OVER_LOAD;
   private static final double MOST_DROP = 0.03;
 
+  /** Resistance of a good large cell times its capacity: 0.25 mohm at 280 Ah, common practice. */
+  private static final double MOHM_AH = 70;
+
+  /** Links, wire and lugs of a whole pack, mohm; common practice, no source. */
+  private static final double LINK_MOHM = 4;
+
   private final PackPlan plan;
   private final List<PlanCheck> found = new ArrayList<>();
 
@@ -85,10 +91,20 @@ final class FuseChecks {
                 + " DC."));
   }
 
+  /**
+   * The current that flows when the pack is shorted behind its fuse, A: n V / (n R + R_link).
+   *
+   * @param series cells in series
+   * @param cellMv voltage of one cell, mV
+   * @param groupMohm resistance of one group, mohm
+   */
+  static double shortA(int series, double cellMv, double groupMohm) {
+    return series * cellMv / (series * groupMohm + LINK_MOHM);
+  }
+
   private void interrupt(int fuseA) {
-    double mohm = ShortCircuit.guessedMohm(plan.ratedAh());
-    double amps =
-        ShortCircuit.amps(plan.series(), plan.limits().nominalMv(), mohm, ShortCircuit.LINK_MOHM);
+    double mohm = MOHM_AH / plan.ratedAh();
+    double amps = shortA(plan.series(), plan.limits().nominalMv(), mohm);
     found.add(
         PlanCheck.atMost(
             "fuse-interrupts",

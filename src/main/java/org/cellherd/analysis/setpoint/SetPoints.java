@@ -40,7 +40,7 @@ public record SetPoints(
     points.addAll(new VoltagePoints(levels).balance());
     points.addAll(new VoltagePoints(levels).charger());
     points.addAll(new CurrentPoints(levels.plan, health).charger());
-    points.add(StoragePoint.of(levels));
+    points.add(new VoltagePoints(levels).storage());
     return new SetPoints(
         levels.plan,
         points,

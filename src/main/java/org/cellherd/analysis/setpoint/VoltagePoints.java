@@ -1,6 +1,7 @@
 package org.cellherd.analysis.setpoint;
 
 import java.util.List;
+import java.util.OptionalDouble;
 import org.cellherd.analysis.setpoint.SetPoint.Place;
 import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.Chemistry;
@@ -154,6 +155,28 @@ final class VoltagePoints {
                     + "; a charger that must float: "
                     + Spoken.packVolts(most)
                     + " at most, below the knee.")));
+  }
+
+  /** The charge at which a pack is put away. */
+  SetPoint storage() {
+    int low = plan.chemistry().storedMv().get(0);
+    int high = plan.chemistry().storedMv().get(1);
+    Why why =
+        practice(
+            "About half full, cool and dry; look again after three months. By counted Ah where"
+                + " voltage says little.");
+    if (low <= levels.releaseLowMv() || high >= levels.bleedFromMv) {
+      return SetPoint.none(Place.STORAGE, "storage_mv", "storage level", "50 % by Ah", why);
+    }
+    return new SetPoint(
+        Place.STORAGE,
+        "storage_mv",
+        "storage level, a cell at rest",
+        OptionalDouble.of((low + high) / 2.0),
+        "mV",
+        Spoken.number(low / 1000.0, 2) + " to " + Spoken.packVolts(high),
+        why.reason(),
+        why.source());
   }
 
   private static Why practice(String reason) {

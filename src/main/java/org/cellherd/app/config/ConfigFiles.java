@@ -74,7 +74,7 @@ public final class ConfigFiles {
                 PackConfig.of(
                     plan.orElse(ConfigReader.UNREADABLE), zone.orElseGet(ZoneId::systemDefault));
             packs.add(ConfigReader.overlaid(pack, usual));
-            pack.tableIfAny("line").ifPresent(PackLineReader::read);
+            pack.tableIfAny("line").ifPresent(LineConfig::read);
           }
           table.finish();
           if (packs.isEmpty() && problems.isEmpty()) {

@@ -10,6 +10,7 @@ import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
 import java.util.Set;
@@ -105,7 +106,7 @@ final class ConfigReader {
     Set<String> ids = new HashSet<>();
     TomlTable alert = top.tableOrEmpty("alert");
     for (TomlTable pack : top.tables("pack")) {
-      Optional<LineConfig> line = pack.tableIfAny("line").map(PackLineReader::read);
+      Optional<LineConfig> line = pack.tableIfAny("line").map(LineConfig::read);
       line.ifPresent(l -> checkLink(pack, l));
       Optional<PackPlan> plan = PlanReader.read(pack);
       PackPlan readable = plan.orElse(UNREADABLE);
@@ -133,8 +134,21 @@ final class ConfigReader {
     return new PackConfig(
         usual.plan(),
         usual.line(),
-        AnalysisReader.read(pack, usual.analysis()),
+        analysis(pack.tableOrEmpty("analysis"), usual.analysis()),
         AlertReader.read(pack.tableOrEmpty("alert"), usual.alerts()));
+  }
+
+  private static AnalysisSettings analysis(TomlTable t, AnalysisSettings defaults) {
+    AnalysisSettings settings = defaults;
+    OptionalDouble zone = t.decimalIfAny("dead_zone_a", 0, 100);
+    if (zone.isPresent()) {
+      settings = settings.withDeadZoneMa((int) Math.round(zone.getAsDouble() * 1000));
+    }
+    OptionalInt balanced = t.integerIfAny("balanced_mv", 1, 500);
+    OptionalInt hold = t.integerIfAny("balanced_hold_min", 1, 1440);
+    return settings.withBalanced(
+        balanced.orElse(defaults.balancedMv()),
+        hold.isPresent() ? hold.getAsInt() * 60_000L : defaults.balancedHoldMs());
   }
 
   private void checkLink(TomlTable pack, LineConfig line) {

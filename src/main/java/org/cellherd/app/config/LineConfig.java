@@ -3,6 +3,7 @@ package org.cellherd.app.config;
 import java.util.Optional;
 import java.util.OptionalInt;
 import org.cellherd.protocol.LineSettings;
+import org.cellherd.toml.TomlTable;
 
 /**
  * How a board is reached.
@@ -33,5 +34,19 @@ public record LineConfig(
         dataBits.orElse(described.dataBits()),
         parity.orElse(described.parity()),
         stopBits.orElse(described.stopBits()));
+  }
+
+  /** Reads {@code [pack.line]}. */
+  static LineConfig read(TomlTable t) {
+    double pollSeconds = t.decimal("poll_s", 0.1, 3600, 1);
+    return new LineConfig(
+        t.text("spec"),
+        t.text("link"),
+        t.integer("address", 0, 255, 1),
+        (int) Math.round(pollSeconds * 1000),
+        t.integerIfAny("baud", 50, 4_000_000),
+        t.integerIfAny("data_bits", 5, 8),
+        t.oneOfIfAny("parity", LineSettings.Parity.class),
+        t.integerIfAny("stop_bits", 1, 2));
   }
 }

@@ -75,7 +75,7 @@ public final class IntervalPlot {
       shapes.add(new Shape.Words(LEFT - 8, y + 10, row.name(), end));
     }
     shapes.add(new Shape.Words(zero, height - 4, "0", end.at(Shape.Anchor.MIDDLE)));
-    shapes.add(new Shape.Words(WIDTH - RIGHT, height - 4, LinePlotNumbers.plain(high), end));
+    shapes.add(new Shape.Words(WIDTH - RIGHT, height - 4, LimitLine.plain(high), end));
     return new Drawing(
         WIDTH,
         height,

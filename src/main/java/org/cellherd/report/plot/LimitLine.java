@@ -1,5 +1,7 @@
 package org.cellherd.report.plot;
 
+import java.math.BigDecimal;
+import java.math.MathContext;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -11,6 +13,7 @@ import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 
 /**
  * A level drawn across a plot.
@@ -29,7 +32,7 @@ public record LimitLine(Channel.Kind kind, double value, String name) {
     String number =
         kind == Channel.Kind.CELL
             ? String.format(Locale.ROOT, "%.3f", value)
-            : LinePlotNumbers.plain(isSigned() ? value : Math.abs(value));
+            : plain(isSigned() ? value : Math.abs(value));
     String unit =
         switch (kind) {
           case CELL -> "V";
@@ -81,5 +84,11 @@ public record LimitLine(Channel.Kind kind, double value, String name) {
 
   private static LimitLine cell(int mv, String name) {
     return new LimitLine(Channel.Kind.CELL, mv / MV_PER_V, name);
+  }
+
+  /** Three digits that count, no exponent. */
+  static String plain(double value) {
+    return Spoken.withMinus(
+        BigDecimal.valueOf(value).round(new MathContext(3)).stripTrailingZeros().toPlainString());
   }
 }

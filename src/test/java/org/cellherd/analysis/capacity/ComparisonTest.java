@@ -17,7 +17,7 @@ class ComparisonTest {
    */
   @Test
   void exponentOfAnOwnExample() {
-    assertThat(Peukert.exponent(100, 20, 96, 100)).isCloseTo(1.025364, within(5e-7));
+    assertThat(Comparison.peukert(100 / 96.0, 20, 100)).isCloseTo(1.025364, within(5e-7));
   }
 
   /** An own example: 88.0 Ah at 10 degC. */

@@ -252,7 +252,7 @@ class EnergyFoldTest {
   /** An own example: 280 Ah at 51.2 V, 2.5 kWh a day. */
   @Test
   void autonomyOfAnOwnExample() {
-    assertThat(Autonomy.days(280 * 51.2, 2500)).isCloseTo(4.36, within(0.005));
+    assertThat(Outlook.autonomy(280 * 51.2, 2500)).isCloseTo(4.36, within(0.005));
   }
 
   @Test

@@ -145,7 +145,7 @@ class PlanAuditTest {
   /** Our own example: 16 x 3.3 V over 16 x 0.25 mohm + 4 mohm. */
   @Test
   void aShortedPackGivesThousandsOfAmperes() {
-    assertThat(ShortCircuit.amps(16, 3300, 0.25, 4)).isCloseTo(6600, Offset.offset(1e-6));
+    assertThat(FuseChecks.shortA(16, 3300, 0.25)).isCloseTo(6600, Offset.offset(1e-6));
   }
 
   @ParameterizedTest
