@@ -1,7 +1,6 @@
 package org.cellherd.sim;
 
 import java.util.List;
-import java.util.Optional;
 
 /**
  * A fault as it happens in one run: what a test or benchmark compares findings with.
@@ -33,30 +32,5 @@ public record Fault(
   /** True from its beginning until before its end. */
   public boolean covers(long timeMs) {
     return timeMs >= fromMs && timeMs < toMs;
-  }
-
-  /** What it does to a pack and its board; empty for faults of line and listener. */
-  public Optional<Scheduled<PackFault>> onPack(Chance chance) {
-    return Optional.ofNullable(
-            switch (kind) {
-              case LEAK -> CellFaults.leak(number, amount());
-              case SHORT -> CellFaults.shorted(number, amount());
-              case LOW_CAPACITY -> CellFaults.lowCapacity(number, amount());
-              case BAD_STRAP -> CellFaults.badStrap(number, amount());
-              case LOOSE_TAP ->
-                  WiringFaults.looseTap(
-                      number, amount(), amounts.get(1), amounts.get(2), chance.of("tap" + number));
-              case SWAPPED_TAPS -> WiringFaults.swappedTaps(number);
-              case SENSOR_OPEN -> WiringFaults.sensor(number, Thermometer.Fault.OPEN);
-              case SENSOR_SHORT -> WiringFaults.sensor(number, Thermometer.Fault.SHORT);
-              case SENSOR_STUCK -> WiringFaults.sensor(number, Thermometer.Fault.STUCK);
-              case STUCK_CELL -> WiringFaults.stuckCell(number);
-              case FROZEN -> WiringFaults.frozen();
-              case CURRENT_OFFSET -> WiringFaults.currentOffset(amount());
-              case CELL_COUNT -> WiringFaults.cellCount((int) amount());
-              case DROPPED, LATE, TRUNCATED, CORRUPTED, ECHO, NOISE, UNPLUGGED, SILENT, BROWN_OUT ->
-                  null;
-            })
-        .map(fault -> new Scheduled<>(pack, fromMs, toMs, fault));
   }
 }

@@ -21,7 +21,7 @@ record RigParts(
     @Nullable Charger charger,
     List<Load> loads,
     Ambient ambient,
-    List<Scheduled<PackFault>> faults) {
+    List<PackFault> faults) {
 
   /** Refuses what cannot run. */
   public RigParts {

@@ -97,7 +97,7 @@ public final class Scenario {
             supply.buildCharger(chance),
             supply.buildLoads(chance),
             ambient,
-            faults().stream().flatMap(f -> f.onPack(chance).stream()).toList()));
+            faults().stream().flatMap(f -> PackFault.of(f, chance).stream()).toList()));
   }
 
   /** What goes wrong in this run. */

@@ -14,8 +14,8 @@ public final class SimulatedRig {
   private final RigParts parts;
   private final Bus bus;
   private final List<DoubleConsumer> watchers = new ArrayList<>();
-  private final List<Scheduled<PackFault>> waiting;
-  private final List<Scheduled<PackFault>> running = new ArrayList<>();
+  private final List<PackFault> waiting;
+  private final List<PackFault> running = new ArrayList<>();
   private long nowMs;
   private double loadA;
   private double chargerA;
@@ -94,23 +94,23 @@ public final class SimulatedRig {
     running.removeIf(this::isOver);
   }
 
-  private boolean beganNow(Scheduled<PackFault> fault) {
-    if (nowMs < fault.fromMs()) {
+  private boolean beganNow(PackFault fault) {
+    if (nowMs < fault.fault().fromMs()) {
       return false;
     }
-    PackModel model = parts.packs().get(fault.pack());
-    fault.fault().begin(model.pack(), model.board());
+    PackModel model = parts.packs().get(fault.fault().pack());
+    fault.effect().turn(model.pack(), model.board(), true);
     running.add(fault);
     return true;
   }
 
-  private boolean isOver(Scheduled<PackFault> fault) {
-    PackModel model = parts.packs().get(fault.pack());
-    if (fault.covers(nowMs)) {
-      fault.fault().during(model.pack(), nowMs);
+  private boolean isOver(PackFault fault) {
+    PackModel model = parts.packs().get(fault.fault().pack());
+    if (fault.fault().covers(nowMs)) {
+      fault.effect().during(model.pack(), nowMs);
       return false;
     }
-    fault.fault().end(model.pack(), model.board());
+    fault.effect().turn(model.pack(), model.board(), false);
     return true;
   }
 
