@@ -58,9 +58,9 @@ public record BrokerUrl(boolean tls, String host, int port) {
     return (host.contains(":") ? "[" + host + "]" : host) + ":" + port;
   }
 
-  /** In the words of the client library. */
+  /** In the words of the client library; TLS is the matter of our own sockets. */
   String clientUri() {
-    return (tls ? "ssl://" : "tcp://") + hostAndPort();
+    return "tcp://" + hostAndPort();
   }
 
   @Override

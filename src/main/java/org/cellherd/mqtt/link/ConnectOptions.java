@@ -1,7 +1,7 @@
 package org.cellherd.mqtt.link;
 
 import java.util.Optional;
-import javax.net.ssl.SSLSocketFactory;
+import javax.net.SocketFactory;
 import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 
 /** The client library's options. */
@@ -29,13 +29,9 @@ final class ConnectOptions {
       options.setUserName(login.get().user());
       options.setPassword(login.get().password());
     }
-    if (settings.url().tls()) {
-      SSLSocketFactory sockets = TlsTrust.sockets(settings.caFile());
-      options.setSocketFactory(new GuardedTlsSocket.Factory(sockets, openSockets, payloads));
-      options.setHttpsHostnameVerificationEnabled(true);
-    } else {
-      options.setSocketFactory(new GuardedSocket.Factory(openSockets, payloads));
-    }
+    SocketFactory sockets =
+        settings.url().tls() ? TlsTrust.sockets(settings.caFile()) : SocketFactory.getDefault();
+    options.setSocketFactory(new GuardedSocket.Factory(sockets, openSockets, payloads));
     return options;
   }
 }
