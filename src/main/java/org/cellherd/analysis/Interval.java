@@ -22,6 +22,16 @@ public record Interval(double low, double mid, double high) {
     return new Interval(value, value, value);
   }
 
+  /** The sum with another; its bounds hold however the two err. */
+  public Interval plus(Interval other) {
+    return new Interval(low + other.low, mid + other.mid, high + other.high);
+  }
+
+  /** The same in another unit; the factor is above 0. */
+  public Interval times(double factor) {
+    return new Interval(low * factor, mid * factor, high * factor);
+  }
+
   /** The same as part of a state. */
   public Interval state(State io) {
     return new Interval(io.number(low), io.number(mid), io.number(high));

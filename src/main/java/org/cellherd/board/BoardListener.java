@@ -11,11 +11,11 @@ public interface BoardListener {
   void heard(String pack, LogEntry entry);
 
   /** A new or changed state of the line in words, for the log of the program. */
-  void note(String pack, String text);
+  default void note(String pack, String text) {}
 
   /** A board that answers has named itself: at each connection, and when the name is another. */
   default void identified(String pack, String identity) {}
 
   /** Another board answers than before the line was lost. */
-  void otherBoard(String pack, String before, String now);
+  default void otherBoard(String pack, String before, String now) {}
 }

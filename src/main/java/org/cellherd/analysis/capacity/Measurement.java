@@ -37,8 +37,7 @@ record Measurement(Optional<Interval> ah, Interval offsetAh, double unsureAh, St
   static Measurement whole(Discharge d, PackPlan plan, int deadZoneMa, CurrentError current) {
     Interval offsetA = current.offsetA();
     double hours = d.printedHours();
-    Interval offset =
-        new Interval(offsetA.low() * hours, offsetA.mid() * hours, offsetA.high() * hours);
+    Interval offset = offsetA.times(hours);
     double unheard = Math.hypot(d.bridgedHours() * d.meanA() / 2, d.unheardAh());
     double loose = Math.hypot(unheard, d.samplingAh());
     String obstacle = obstacle(d, plan, loose);

@@ -30,7 +30,7 @@ record SeriesString(List<Interval> toEmpty, List<Interval> toFull) {
 
   /** Between the first empty and the first full cell, Ah. */
   Interval usable() {
-    return plus(least(toEmpty), least(toFull));
+    return least(toEmpty).plus(least(toFull));
   }
 
   /** With all cells full at once, Ah. */
@@ -82,7 +82,7 @@ record SeriesString(List<Interval> toEmpty, List<Interval> toFull) {
   }
 
   private Interval capacity(int i) {
-    return plus(toEmpty.get(i), toFull.get(i));
+    return toEmpty.get(i).plus(toFull.get(i));
   }
 
   private int first(ToDoubleFunction<Integer> of) {
@@ -96,10 +96,6 @@ record SeriesString(List<Interval> toEmpty, List<Interval> toFull) {
   private double median(ToDoubleFunction<Interval> bound) {
     return Medians.median(
         IntStream.range(0, toEmpty.size()).mapToObj(this::capacity).mapToDouble(bound).toArray());
-  }
-
-  private static Interval plus(Interval a, Interval b) {
-    return new Interval(a.low() + b.low(), a.mid() + b.mid(), a.high() + b.high());
   }
 
   private static Interval least(List<Interval> of) {

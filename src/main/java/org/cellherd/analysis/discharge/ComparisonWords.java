@@ -61,10 +61,7 @@ public final class ComparisonWords {
         .map(
             ohm ->
                 "Resistance by the drop between the two rates: "
-                    + between(
-                        "%.1f",
-                        new Interval(ohm.low() * 1000, ohm.mid() * 1000, ohm.high() * 1000),
-                        "m\u03a9")
+                    + between("%.1f", ohm.times(1000), "m\u03a9")
                     + ".")
         .orElse("Resistance by the drop between the rates: not known, " + drop.reason() + ".");
   }

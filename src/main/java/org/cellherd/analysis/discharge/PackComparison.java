@@ -29,9 +29,7 @@ public record PackComparison(List<ComparedPack> packs, NewPack fresh) {
   }
 
   private static Optional<Interval> sum(List<ComparedPack> of) {
-    return of.stream()
-        .map(p -> p.newest().whInterval())
-        .reduce((a, b) -> new Interval(a.low() + b.low(), a.mid() + b.mid(), a.high() + b.high()));
+    return of.stream().map(p -> p.newest().whInterval()).reduce(Interval::plus);
   }
 
   /** What of the donors' energy the built packs give, percent. */
@@ -70,7 +68,7 @@ public record PackComparison(List<ComparedPack> packs, NewPack fresh) {
         Facts.of().put("pack", pack.name()).put("donor", pack.isDonor()).put("tests", tests);
     drop.ifPresent(
         d -> {
-          d.ohm().ifPresent(ohm -> bounds(facts, "drop_mohm", times(ohm, 1000), 2));
+          d.ohm().ifPresent(ohm -> bounds(facts, "drop_mohm", ohm.times(1000), 2));
           facts.put("drop_reason", d.reason().isEmpty() ? null : d.reason());
         });
     pack.life()
@@ -101,10 +99,6 @@ public record PackComparison(List<ComparedPack> packs, NewPack fresh) {
         .put("rated_pct", 100 * test.ah().mid() / test.ratedAh(), 1);
     drop.flatMap(d -> d.heatWh(test)).ifPresent(wh -> bounds(facts, "heat_wh", wh, 2));
     return facts.build();
-  }
-
-  private static Interval times(Interval of, double factor) {
-    return new Interval(of.low() * factor, of.mid() * factor, of.high() * factor);
   }
 
   private static void bounds(Facts.Builder facts, String name, Interval of, int decimals) {

@@ -101,10 +101,6 @@ record RateDrop(Optional<Interval> ohm, String reason) {
 
   /** Lost as heat in a test, Wh: current times drop times charge; empty when refused. */
   public Optional<Interval> heatWh(TestedDischarge test) {
-    return ohm.map(r -> times(r, test.amps() * test.ah().mid()));
-  }
-
-  private static Interval times(Interval of, double factor) {
-    return new Interval(of.low() * factor, of.mid() * factor, of.high() * factor);
+    return ohm.map(r -> r.times(test.amps() * test.ah().mid()));
   }
 }

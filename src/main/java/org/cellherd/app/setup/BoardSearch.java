@@ -125,8 +125,5 @@ public final class BoardSearch {
     public void note(String pack, String text) {
       note = text;
     }
-
-    @Override
-    public void otherBoard(String pack, String before, String now) {}
   }
 }

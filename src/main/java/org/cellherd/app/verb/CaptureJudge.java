@@ -139,9 +139,6 @@ final class CaptureJudge implements BoardListener {
   }
 
   @Override
-  public void note(String pack, String text) {}
-
-  @Override
   public void otherBoard(String pack, String before, String now) {
     doubts.add("the board was " + before + " and is now " + now);
   }

@@ -164,8 +164,5 @@ final class CaptureVerb implements Callable<Integer> {
       trouble = text;
       System.getLogger("org.cellherd.capture").log(System.Logger.Level.WARNING, text);
     }
-
-    @Override
-    public void otherBoard(String pack, String before, String now) {}
   }
 }

@@ -187,11 +187,5 @@ final class ReplayVerb implements Callable<Integer> {
           .filter(w -> w.id().equals(pack))
           .forEach(w -> events.addAll(w.accept(entry)));
     }
-
-    @Override
-    public void note(String pack, String text) {}
-
-    @Override
-    public void otherBoard(String pack, String before, String now) {}
   }
 }

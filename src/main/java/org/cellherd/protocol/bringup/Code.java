@@ -1,5 +1,6 @@
 package org.cellherd.protocol.bringup;
 
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -13,53 +14,33 @@ import java.util.List;
 record Code(String type, int bits, String order) {
 
   /** Numbers that cells may be. */
-  static final List<Code> CELLS =
-      List.of(
-          new Code("u16", 16, "big"),
-          new Code("u16", 16, "little"),
-          new Code("f32", 32, "big"),
-          new Code("f32", 32, "little"),
-          new Code("f32", 32, "cdab"),
-          new Code("f32", 32, "badc"),
-          new Code("u12", 12, "big"),
-          new Code("u12", 12, "little"),
-          new Code("u14", 14, "big"),
-          new Code("u14", 14, "little"));
+  static final List<Code> CELLS = codes("u16", "f32", "f32 badc", "u12", "u14");
 
   /** Numbers of cells that are too short for a millivolt a unit. */
-  static final List<Code> COARSE_CELLS =
-      List.of(new Code("u10", 10, "big"), new Code("u10", 10, "little"));
+  static final List<Code> COARSE_CELLS = codes("u10");
 
   /** Numbers that a current may be, the more usual first. */
-  static final List<Code> CURRENTS =
-      List.of(
-          new Code("s16", 16, "big"),
-          new Code("s16", 16, "little"),
-          new Code("u16", 16, "big"),
-          new Code("u16", 16, "little"),
-          new Code("m16", 16, "big"),
-          new Code("m16", 16, "little"),
-          new Code("s32", 32, "big"),
-          new Code("s32", 32, "little"),
-          new Code("s32", 32, "cdab"),
-          new Code("f32", 32, "big"),
-          new Code("f32", 32, "little"),
-          new Code("f32", 32, "cdab"));
+  static final List<Code> CURRENTS = codes("s16", "u16", "m16", "s32", "f32");
 
   /** Numbers that a pack's voltage may be. */
-  static final List<Code> VOLTAGES =
-      List.of(
-          new Code("u16", 16, "big"),
-          new Code("u16", 16, "little"),
-          new Code("u32", 32, "big"),
-          new Code("u32", 32, "little"),
-          new Code("u32", 32, "cdab"),
-          new Code("f32", 32, "big"),
-          new Code("f32", 32, "little"),
-          new Code("f32", 32, "cdab"));
+  static final List<Code> VOLTAGES = codes("u16", "u32", "f32");
 
   private static final int[] CDAB = {2, 3, 0, 1};
   private static final int[] BADC = {1, 0, 3, 2};
+
+  /** Types with the orders of bytes in which they stand, the more usual first, or with the one. */
+  private static List<Code> codes(String... types) {
+    List<Code> codes = new ArrayList<>();
+    for (String type : types) {
+      int bits = Integer.parseInt(type.substring(1, 3));
+      List<String> orders =
+          type.length() > 3
+              ? List.of(type.substring(4))
+              : bits == 32 ? List.of("big", "little", "cdab") : List.of("big", "little");
+      orders.forEach(order -> codes.add(new Code(type.substring(0, 3), bits, order)));
+    }
+    return List.copyOf(codes);
+  }
 
   /** True when numbers cross the bounds of bytes. */
   boolean isPacked() {

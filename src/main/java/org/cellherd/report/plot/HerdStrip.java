@@ -5,6 +5,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
 import org.cellherd.pack.Spoken;
 import org.cellherd.report.scene.Drawing;
@@ -35,8 +36,8 @@ final class HerdStrip {
       return Optional.empty();
     }
     BalancedBand band = input.balanced();
-    double low = Math.min(-LEAST_MV, HEADROOM * lowestMean(cells));
-    double high = Math.max(LEAST_MV, HEADROOM * highestMean(cells));
+    double low = Math.min(-LEAST_MV, HEADROOM * means(cells).min().orElse(0));
+    double high = Math.max(LEAST_MV, HEADROOM * means(cells).max().orElse(0));
     ValueAxis value =
         ValueAxis.squeezed(low, high, band.spreadMv(), PlotSize.TOP, size.plotHeight());
     PlotFrame frame = new PlotFrame(input, size, value);
@@ -119,23 +120,10 @@ final class HerdStrip {
     return Spoken.signed(mv, 1);
   }
 
-  private static double lowestMean(List<Track> cells) {
-    double lowest = 0;
-    for (Track track : cells) {
-      for (int column = 0; column < track.columns(); column++) {
-        lowest = track.has(column) ? Math.min(lowest, track.mean(column)) : lowest;
-      }
-    }
-    return lowest;
-  }
-
-  private static double highestMean(List<Track> cells) {
-    double highest = 0;
-    for (Track track : cells) {
-      for (int column = 0; column < track.columns(); column++) {
-        highest = track.has(column) ? Math.max(highest, track.mean(column)) : highest;
-      }
-    }
-    return highest;
+  private static DoubleStream means(List<Track> cells) {
+    return cells.stream()
+        .flatMapToDouble(
+            track ->
+                IntStream.range(0, track.columns()).filter(track::has).mapToDouble(track::mean));
   }
 }

@@ -1,7 +1,6 @@
 package org.cellherd.report.plot;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
@@ -10,6 +9,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.analysis.result.FullChargeResult;
 import org.cellherd.analysis.result.ResistanceResult;
+import org.cellherd.analysis.trend.Medians;
 import org.cellherd.pack.Spoken;
 
 /** What months of findings say, as lines over time. */
@@ -30,8 +30,9 @@ final class Trends {
       if (full.lead().stream().anyMatch(l -> Double.isInfinite(l.ah().high()))) {
         continue;
       }
-      double middle = median(full.lead().stream().mapToDouble(l -> l.ah().mid()).toArray());
-      full.lead().forEach(l -> trends.add(l.cell(), full.atMs(), moved(l.ah(), -middle)));
+      double middle = Medians.median(full.lead().stream().mapToDouble(l -> l.ah().mid()).toArray());
+      full.lead()
+          .forEach(l -> trends.add(l.cell(), full.atMs(), l.ah().plus(Interval.exactly(-middle))));
     }
     List<Trend> cells = trends.ofCells();
     double middle = Trend.middle(cells);
@@ -45,7 +46,7 @@ final class Trends {
     for (SeasonFindings.Resistance known : season.resistances()) {
       ResistanceResult found = known.found();
       double factor = isBrought ? found.at25cMohm().orElseThrow().mid() / found.medianMohm() : 1;
-      found.cells().forEach(c -> trends.add(c.cell(), known.atMs(), scaled(c.mohm(), factor)));
+      found.cells().forEach(c -> trends.add(c.cell(), known.atMs(), c.mohm().times(factor)));
     }
     return Trend.standOut(trends.ofCells(), cell -> season.isSuspect(cell.number()));
   }
@@ -91,20 +92,5 @@ final class Trends {
     byNumber.forEach(
         (number, points) -> all.add(new Trend(number, name.apply(number), true, points)));
     return all;
-  }
-
-  private static Interval moved(Interval value, double by) {
-    return new Interval(value.low() + by, value.mid() + by, value.high() + by);
-  }
-
-  private static Interval scaled(Interval value, double by) {
-    return new Interval(value.low() * by, value.mid() * by, value.high() * by);
-  }
-
-  private static double median(double[] values) {
-    Arrays.sort(values);
-    return values.length == 0
-        ? 0
-        : (values[(values.length - 1) / 2] + values[values.length / 2]) / 2;
   }
 }
