@@ -8,8 +8,10 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.cellherd.analysis.discharge.NewPack;
 import org.cellherd.app.Stop;
 import org.cellherd.app.tester.TesterColumns;
+import org.cellherd.app.tester.TesterPack;
 import picocli.CommandLine.Option;
 
 /** What a comparison needs to know of its files and prices. */
@@ -83,32 +85,17 @@ final class CompareOptions {
     return columns;
   }
 
-  int series() {
-    return series;
+  /** What the options say of a pack of this name that testers' files tested. */
+  TesterPack tested(String name) {
+    return new TesterPack(name, series, of(ratedAh), dischargePositive);
   }
 
-  OptionalDouble ratedAh() {
-    return of(ratedAh);
+  OptionalDouble price(String name) {
+    return of(Optional.ofNullable(prices.get(name)));
   }
 
-  boolean isDischargePositive() {
-    return dischargePositive;
-  }
-
-  Optional<Double> price(String name) {
-    return Optional.ofNullable(prices.get(name));
-  }
-
-  OptionalDouble newPrice() {
-    return of(newPrice);
-  }
-
-  OptionalDouble newWh() {
-    return of(newWh);
-  }
-
-  OptionalDouble newLifeKwh() {
-    return of(newLifeKwh);
+  NewPack newPack() {
+    return new NewPack(of(newPrice), of(newWh), of(newLifeKwh));
   }
 
   private static OptionalDouble of(Optional<Double> value) {
@@ -126,10 +113,10 @@ final class CompareOptions {
             "--column " + ours + "=..., allowed: " + String.join(", ", TesterColumns.NAMES));
       }
     }
-    positive("--rated-ah", ratedAh());
-    positive("--new-price", newPrice());
-    positive("--new-wh", newWh());
-    positive("--new-life-kwh", newLifeKwh());
+    positive("--rated-ah", of(ratedAh));
+    positive("--new-price", of(newPrice));
+    positive("--new-wh", of(newWh));
+    positive("--new-life-kwh", of(newLifeKwh));
     prices.forEach((name, price) -> positive("--parts-price " + name, OptionalDouble.of(price)));
   }
 

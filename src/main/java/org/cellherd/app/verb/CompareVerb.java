@@ -8,7 +8,6 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.cellherd.analysis.discharge.ComparedPack;
 import org.cellherd.analysis.discharge.ComparisonWords;
-import org.cellherd.analysis.discharge.NewPack;
 import org.cellherd.analysis.discharge.PackComparison;
 import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.app.ExitCode;
@@ -91,8 +90,7 @@ final class CompareVerb implements Callable<Integer> {
     }
     List<ComparedPack> packs = gathered.packs();
     options.checkNames(packs.stream().map(ComparedPack::name).toList());
-    NewPack fresh = new NewPack(options.newPrice(), options.newWh(), options.newLifeKwh());
-    PackComparison all = new PackComparison(packs, fresh);
+    PackComparison all = new PackComparison(packs, options.newPack());
     DischargeLines lines = lines(packs);
     if (output.isJson()) {
       output.json(all.facts());

@@ -13,7 +13,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.function.Supplier;
 import java.util.stream.Stream;
@@ -89,8 +88,7 @@ final class ComparedSources {
   }
 
   private void csv(Path file, String name, boolean isDonor) throws IOException {
-    TesterPack pack =
-        new TesterPack(name, options.series(), options.ratedAh(), options.isDischargePositive());
+    TesterPack pack = options.tested(name);
     try (CsvLines lines = CsvSource.open(file)) {
       gathered(name, isDonor)
           .tests
@@ -169,6 +167,6 @@ final class ComparedSources {
         gathered.isDonor,
         tests,
         gathered.ageing.flatMap(a -> LifeEnergy.of(a, newest)),
-        options.price(name).map(OptionalDouble::of).orElse(OptionalDouble.empty()));
+        options.price(name));
   }
 }

@@ -18,8 +18,13 @@ final class DurationOption implements ITypeConverter<Duration> {
       throw new TypeConversionException(
           "\"" + text + "\" is no length of time; write 30s, 5min, 1h or 1d");
     }
-    long count = Long.parseLong(form.group(1));
-    return switch (form.group(2)) {
+    return of(Long.parseLong(form.group(1)), form.group(2));
+  }
+
+  /** So many of a unit: {@code ms}, {@code s}, {@code m}, {@code min}, {@code h} or {@code d}. */
+  static Duration of(long count, String unit) {
+    return switch (unit) {
+      case "ms" -> Duration.ofMillis(count);
       case "s" -> Duration.ofSeconds(count);
       case "h" -> Duration.ofHours(count);
       case "d" -> Duration.ofDays(count);

@@ -3,9 +3,11 @@ package org.cellherd.app.verb;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
+import java.util.function.IntToDoubleFunction;
 import org.cellherd.analysis.BoardCount;
 import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Finding;
@@ -170,9 +172,15 @@ record MeterList(List<Line> lines, PackConfig pack, List<Effect> effects, ZoneId
         .current()
         .map(c -> "Current sensor: " + errors(c) + " (without a meter: " + errors(usual) + ").")
         .ifPresent(said::add);
-    sensors.cellMv().forEach((cell, error) -> said.add(cell(cell, error)));
-    sensors.packGain().map(this::pack).ifPresent(said::add);
-    sensors.kelvin().forEach((sensor, error) -> said.add(sensor(sensor, error)));
+    sensors
+        .cellMv()
+        .forEach((n, mv) -> said.add(bias("Cell " + n, mv, 0, "mV", sensors.correctionMv(n), ".")));
+    sensors.packGain().map(gain -> packBias(gain, sensors.packDivisor())).ifPresent(said::add);
+    sensors
+        .kelvin()
+        .forEach(
+            (n, k) ->
+                said.add(bias("Temperature " + n, k, 1, "K", sensors.correctionKelvin(n), ".")));
     for (String what : sensors.contradictions()) {
       said.add(
           "No error that a board can have agrees with all readings of "
@@ -190,46 +198,31 @@ record MeterList(List<Line> lines, PackConfig pack, List<Effect> effects, ZoneId
         + between(error.gain().low(), error.gain().high());
   }
 
-  private String cell(int cell, Interval error) {
-    double correction = pack.analysis().sensors().correctionMv(cell);
-    return "Cell "
-        + cell
-        + ": the board reads "
-        + Spoken.low(error.low(), 0)
-        + " to "
-        + Spoken.high(error.high(), 0)
-        + " mV too high; "
-        + (correction == 0
-            ? "it may be right, and is taken as it is."
-            : "analyses take it " + Spoken.number(correction, 0) + " mV higher.");
+  private static String packBias(Interval gain, double divisor) {
+    Interval percent = gain.plus(Interval.exactly(-1)).times(100);
+    String used = ": energy at the terminals, links and switches.";
+    return bias("Pack voltage", percent, 1, "%", 100 / divisor - 100, used);
   }
 
-  private String pack(Interval gain) {
-    double divisor = pack.analysis().sensors().packDivisor();
-    return "Pack voltage: the board reads "
-        + Spoken.low(100 * (gain.low() - 1), 1)
+  /** By how much the board reads too high, and how its value is corrected; {@code end} with it. */
+  private static String bias(
+      String what, Interval error, int places, String unit, double correction, String end) {
+    return what
+        + ": the board reads "
+        + Spoken.low(error.low(), places)
         + " to "
-        + Spoken.high(100 * (gain.high() - 1), 1)
-        + " % too high; "
-        + (divisor == 1
+        + Spoken.high(error.high(), places)
+        + " "
+        + unit
+        + " too high; "
+        + (correction == 0
             ? "it may be right, and is taken as it is."
             : "analyses take it "
-                + Spoken.number(100 / divisor - 100, 1)
-                + " % higher: energy at the terminals, links and switches.");
-  }
-
-  private String sensor(int sensor, Interval kelvin) {
-    double correction = pack.analysis().sensors().correctionKelvin(sensor);
-    return "Temperature "
-        + sensor
-        + ": the board reads "
-        + Spoken.low(kelvin.low(), 1)
-        + " to "
-        + Spoken.high(kelvin.high(), 1)
-        + " K too high; "
-        + (correction == 0
-            ? "it may be right, and is taken as it is."
-            : "analyses take it " + Spoken.number(correction, 1) + " K higher.");
+                + Spoken.number(correction, places)
+                + " "
+                + unit
+                + " higher"
+                + end);
   }
 
   private Facts facts() {
@@ -244,18 +237,7 @@ record MeterList(List<Line> lines, PackConfig pack, List<Effect> effects, ZoneId
                     .putHigh("offset_a_high", c.offsetA().high(), 4)
                     .putLow("gain_low", c.gain().low(), 5)
                     .putHigh("gain_high", c.gain().high(), 5));
-    facts.put(
-        "cells",
-        sensors.cellMv().entrySet().stream()
-            .map(
-                e ->
-                    Facts.of()
-                        .put("cell", e.getKey())
-                        .putLow("error_mv_low", e.getValue().low(), 1)
-                        .putHigh("error_mv_high", e.getValue().high(), 1)
-                        .put("correction_mv", sensors.correctionMv(e.getKey()), 1)
-                        .build())
-            .toList());
+    facts.put("cells", errors("cell", "mv", sensors.cellMv(), sensors::correctionMv));
     sensors
         .packGain()
         .ifPresent(
@@ -264,20 +246,23 @@ record MeterList(List<Line> lines, PackConfig pack, List<Effect> effects, ZoneId
                     .putLow("voltage_gain_low", gain.low(), 5)
                     .putHigh("voltage_gain_high", gain.high(), 5)
                     .put("voltage_divisor", sensors.packDivisor(), 5));
-    facts.put(
-        "temperatures",
-        sensors.kelvin().entrySet().stream()
-            .map(
-                e ->
-                    Facts.of()
-                        .put("number", e.getKey())
-                        .putLow("error_c_low", e.getValue().low(), 1)
-                        .putHigh("error_c_high", e.getValue().high(), 1)
-                        .put("correction_c", sensors.correctionKelvin(e.getKey()), 1)
-                        .build())
-            .toList());
+    facts.put("temperatures", errors("number", "c", sensors.kelvin(), sensors::correctionKelvin));
     facts.put("effects", effects.stream().map(Effect::facts).toList());
     return facts.put("contradictions", sensors.contradictions()).build();
+  }
+
+  private static List<Facts> errors(
+      String number, String unit, Map<Integer, Interval> errors, IntToDoubleFunction correction) {
+    return errors.entrySet().stream()
+        .map(
+            e ->
+                Facts.of()
+                    .put(number, e.getKey())
+                    .putLow("error_" + unit + "_low", e.getValue().low(), 1)
+                    .putHigh("error_" + unit + "_high", e.getValue().high(), 1)
+                    .put("correction_" + unit, correction.applyAsDouble(e.getKey()), 1)
+                    .build())
+        .toList();
   }
 
   private static Facts facts(Line line) {

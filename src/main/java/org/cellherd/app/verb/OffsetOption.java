@@ -22,19 +22,9 @@ final class OffsetOption implements ITypeConverter<Duration> {
     Duration sum = Duration.ZERO;
     Matcher part = PART.matcher(text);
     while (part.find()) {
-      sum = sum.plus(part(Long.parseLong(part.group(1)), part.group(2)));
+      sum = sum.plus(DurationOption.of(Long.parseLong(part.group(1)), part.group(2)));
     }
     return text.startsWith("-") ? sum.negated() : sum;
-  }
-
-  private static Duration part(long count, String unit) {
-    return switch (unit) {
-      case "ms" -> Duration.ofMillis(count);
-      case "s" -> Duration.ofSeconds(count);
-      case "h" -> Duration.ofHours(count);
-      case "d" -> Duration.ofDays(count);
-      default -> Duration.ofMinutes(count);
-    };
   }
 
   /** The same exactly in words: 1 h 30 min later. */

@@ -44,13 +44,7 @@ final class TimeOption implements ITypeConverter<TimeOption.When> {
   private static When read(String text) {
     Matcher ago = AGO.matcher(text);
     if (ago.matches()) {
-      long count = Long.parseLong(ago.group(1));
-      Duration back =
-          switch (ago.group(2)) {
-            case "m" -> Duration.ofMinutes(count);
-            case "h" -> Duration.ofHours(count);
-            default -> Duration.ofDays(count);
-          };
+      Duration back = DurationOption.of(Long.parseLong(ago.group(1)), ago.group(2));
       return (nowMs, zone) -> nowMs - back.toMillis();
     }
     if (text.length() == 10) {
