@@ -1,11 +1,8 @@
 package org.cellherd.fleet;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.sql.Statement;
-import java.util.OptionalLong;
+import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 import org.postgresql.Driver;
 
@@ -43,7 +40,7 @@ public final class Centre implements AutoCloseable {
     centre.orClose(
         c -> {
           CentreSchema.check(c, address.toString());
-          Centre.execute(c, "SET default_transaction_read_only = on");
+          Database.execute(c, "SET default_transaction_read_only = on");
           return true;
         });
     return centre;
@@ -122,45 +119,6 @@ public final class Centre implements AutoCloseable {
     } catch (SQLException gone) {
       System.getLogger(Centre.class.getName())
           .log(System.Logger.Level.DEBUG, "closing: " + gone.getMessage());
-    }
-  }
-
-  static void execute(Connection connection, String sql) throws SQLException {
-    try (Statement statement = connection.createStatement()) {
-      statement.execute(sql);
-    }
-  }
-
-  static PreparedStatement prepare(Connection connection, String sql, @Nullable Object... values)
-      throws SQLException {
-    PreparedStatement statement = connection.prepareStatement(sql);
-    try {
-      for (int i = 0; i < values.length; i++) {
-        statement.setObject(i + 1, values[i]);
-      }
-      return statement;
-    } catch (SQLException e) {
-      statement.close();
-      throw e;
-    }
-  }
-
-  static int update(Connection connection, String sql, @Nullable Object... values)
-      throws SQLException {
-    try (PreparedStatement statement = prepare(connection, sql, values)) {
-      return statement.executeUpdate();
-    }
-  }
-
-  static OptionalLong number(Connection connection, String sql, @Nullable Object... values)
-      throws SQLException {
-    try (PreparedStatement statement = prepare(connection, sql, values);
-        ResultSet row = statement.executeQuery()) {
-      if (!row.next()) {
-        return OptionalLong.empty();
-      }
-      long value = row.getLong(1);
-      return row.wasNull() ? OptionalLong.empty() : OptionalLong.of(value);
     }
   }
 }

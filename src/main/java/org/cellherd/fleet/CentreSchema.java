@@ -4,6 +4,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.List;
 import java.util.OptionalLong;
+import org.cellherd.store.sql.Database;
 
 /**
  * The tables at the centre. Each primary key begins with the site, so that one statement a table
@@ -96,12 +97,13 @@ final class CentreSchema {
    */
   static boolean migrate(Connection connection, String where) throws SQLException, CentreTrouble {
     lock(connection, SCHEMA_LOCK);
-    if (Centre.number(connection, "SELECT 1 FROM pg_namespace WHERE nspname = ?", NAME).isEmpty()) {
-      Centre.execute(connection, "CREATE SCHEMA " + NAME);
+    if (Database.number(connection, "SELECT 1 FROM pg_namespace WHERE nspname = ?", NAME)
+        .isEmpty()) {
+      Database.execute(connection, "CREATE SCHEMA " + NAME);
     }
     OptionalLong found = version(connection);
     if (found.isEmpty()) {
-      Centre.execute(connection, "CREATE TABLE schema_version(version integer PRIMARY KEY)");
+      Database.execute(connection, "CREATE TABLE schema_version(version integer PRIMARY KEY)");
     }
     refuseNewer(found, where);
     refuseViews(connection, where);
@@ -115,15 +117,15 @@ final class CentreSchema {
   static void raise(Connection connection, int from, int to) throws SQLException {
     for (int step = from; step < to; step++) {
       for (String statement : STEPS.get(step)) {
-        Centre.execute(connection, statement);
+        Database.execute(connection, statement);
       }
-      Centre.update(connection, "INSERT INTO schema_version VALUES (?)", step + 1);
+      Database.update(connection, "INSERT INTO schema_version VALUES (?)", step + 1);
     }
   }
 
   /** Holds one of our locks until the end of the transaction. */
   static void lock(Connection connection, int lock) throws SQLException {
-    Centre.number(connection, "SELECT 1 FROM pg_advisory_xact_lock(?, ?)", LOCKS, lock);
+    Database.number(connection, "SELECT 1 FROM pg_advisory_xact_lock(?, ?)", LOCKS, lock);
   }
 
   /** Refuses what this program cannot read. */
@@ -148,7 +150,7 @@ final class CentreSchema {
             + " NOT relispartition AND relname <> 'schema_version' AND NOT"
             + " (has_table_privilege(oid, 'INSERT') AND has_table_privilege(oid, 'UPDATE')) LIMIT"
             + " 1";
-    if (Centre.number(connection, closed, NAME).isPresent()) {
+    if (Database.number(connection, closed, NAME).isPresent()) {
       throw new CentreTrouble(
           "centre "
               + where
@@ -165,7 +167,7 @@ final class CentreSchema {
             + " 'schema_version' AND pg_has_role(relowner, 'USAGE')";
     if (found.isPresent()
         && found.getAsLong() < STEPS.size()
-        && Centre.number(connection, owned, NAME).isEmpty()) {
+        && Database.number(connection, owned, NAME).isEmpty()) {
       throw new CentreTrouble(
           "centre "
               + where
@@ -179,7 +181,7 @@ final class CentreSchema {
     String view =
         "SELECT 1 FROM pg_class WHERE relnamespace = ?::regnamespace AND relkind = 'v'"
             + " AND relname = 'parcel'";
-    if (Centre.number(connection, view, NAME).isPresent()) {
+    if (Database.number(connection, view, NAME).isPresent()) {
       throw new CentreTrouble(
           "centre " + where + " only reads other servers; gather into each of them, see fleet.md");
     }
@@ -203,10 +205,10 @@ final class CentreSchema {
     String table =
         "SELECT 1 FROM pg_class WHERE relnamespace = to_regnamespace(?)"
             + " AND relname = 'schema_version'";
-    return Centre.number(connection, table, NAME).isEmpty()
+    return Database.number(connection, table, NAME).isEmpty()
         ? OptionalLong.empty()
         // By its full name: without the right to the schema it would seem not to be there.
-        : Centre.number(
+        : Database.number(
             connection, "SELECT coalesce(max(version), 0) FROM " + NAME + ".schema_version");
   }
 }

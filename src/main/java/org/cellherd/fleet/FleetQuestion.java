@@ -13,6 +13,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import org.cellherd.pack.Facts;
+import org.cellherd.store.sql.Database;
 
 /**
  * Which packs are asked for.
@@ -56,7 +57,7 @@ public record FleetQuestion(
     }
     List<Object> values = new ArrayList<>();
     String sql = "SELECT count(*) FROM pack_now p" + where(values);
-    return centre.change(c -> Centre.number(c, sql, values.toArray()).orElse(0));
+    return centre.change(c -> Database.number(c, sql, values.toArray()).orElse(0));
   }
 
   private String where(List<Object> values) {
@@ -95,7 +96,7 @@ public record FleetQuestion(
             + worstFirst;
     values.add(most);
     List<Row> rows = new ArrayList<>();
-    try (PreparedStatement statement = Centre.prepare(connection, sql, values.toArray());
+    try (PreparedStatement statement = Database.prepare(connection, sql, values.toArray());
         ResultSet row = statement.executeQuery()) {
       while (row.next()) {
         rows.add(Row.of(row));
@@ -175,7 +176,7 @@ public record FleetQuestion(
   /** The server's time, by which {@link #alertsSince} goes, ms UTC. */
   public long nowMs(Centre centre) throws CentreTrouble {
     return centre
-        .plain(c -> Centre.number(c, "SELECT extract(epoch FROM clock_timestamp()) * 1000"))
+        .plain(c -> Database.number(c, "SELECT extract(epoch FROM clock_timestamp()) * 1000"))
         .orElseThrow();
   }
 
@@ -208,7 +209,7 @@ public record FleetQuestion(
     return centre.change(
         c -> {
           List<News> news = new ArrayList<>();
-          try (PreparedStatement statement = Centre.prepare(c, sql.toString(), values.toArray());
+          try (PreparedStatement statement = Database.prepare(c, sql.toString(), values.toArray());
               ResultSet row = statement.executeQuery()) {
             while (row.next()) {
               news.add(news(row));
@@ -229,7 +230,7 @@ public record FleetQuestion(
         c -> {
           Set<String> keys = new HashSet<>();
           String sql = "SELECT site, log, id, state, priority FROM alert WHERE stands";
-          try (PreparedStatement statement = Centre.prepare(c, sql);
+          try (PreparedStatement statement = Database.prepare(c, sql);
               ResultSet row = statement.executeQuery()) {
             while (row.next()) {
               keys.add(

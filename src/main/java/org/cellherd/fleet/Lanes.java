@@ -3,6 +3,7 @@ package org.cellherd.fleet;
 import java.util.Set;
 import java.util.TreeSet;
 import org.cellherd.forward.wire.Lane;
+import org.cellherd.store.sql.Database;
 
 /**
  * Which lanes this gatherer has: those whose advisory lock its connection holds. The locks of one
@@ -61,6 +62,6 @@ final class Lanes {
   }
 
   private long number(String sql, int lock) throws CentreTrouble {
-    return centre.plain(c -> Centre.number(c, sql, CentreSchema.LOCKS, lock).orElse(0));
+    return centre.plain(c -> Database.number(c, sql, CentreSchema.LOCKS, lock).orElse(0));
   }
 }

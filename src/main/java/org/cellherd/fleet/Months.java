@@ -8,6 +8,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import org.cellherd.json.IsoTime;
+import org.cellherd.store.sql.Database;
 
 /**
  * The months by which the large tables are parted. What has no time, or one that only a wrong clock
@@ -82,7 +83,7 @@ final class Months {
 
   /** Makes the partitions of this month and the next: making them locks out who stores. */
   void ahead(Centre centre) throws CentreTrouble {
-    centre.change(c -> Centre.number(c, AHEAD));
+    centre.change(c -> Database.number(c, AHEAD));
   }
 
   /** In which month a time lies, ms UTC; its partitions are made where they are not there. */
@@ -90,7 +91,7 @@ final class Months {
     LocalDate month = of(ms);
     if (!there.contains(month)) {
       String ready = "SELECT month_ready(?)::int";
-      if (centre.change(c -> Centre.number(c, ready, Date.valueOf(month))).orElse(0) == 0) {
+      if (centre.change(c -> Database.number(c, ready, Date.valueOf(month))).orElse(0) == 0) {
         return NONE;
       }
       there.add(month);

@@ -13,6 +13,7 @@ import java.util.Set;
 import java.util.UUID;
 import org.cellherd.forward.wire.CentreAnswer;
 import org.cellherd.store.parcel.Parcel;
+import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 
 /** The table of all parcels. One that is there already, or in a newer revision, stays. */
@@ -141,7 +142,7 @@ final class ParcelTable {
       throws SQLException {
     Parcel parcel = row.parcel();
     try (PreparedStatement statement =
-            Centre.prepare(
+            Database.prepare(
                 connection,
                 PRESENT,
                 row.site(),

@@ -9,6 +9,7 @@ import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.json.IsoTime;
 import org.cellherd.json.JsonText;
 import org.cellherd.store.rows.FactsCodec;
+import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.ParcelKind;
 
 /** What parcels say, in columns that any SQL reads: statistics as arrays, alerts, findings. */
@@ -121,7 +122,7 @@ final class PlainTables {
   /** Puts all results of a pack in place of those that are there. */
   static void findings(Connection connection, SiteLog log, String pack, List<Finding> findings)
       throws SQLException {
-    Centre.update(
+    Database.update(
         connection,
         "DELETE FROM finding WHERE site = ? AND log = ? AND pack = ?",
         log.site(),

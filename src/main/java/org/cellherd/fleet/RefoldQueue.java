@@ -10,6 +10,7 @@ import java.util.UUID;
 import org.cellherd.analysis.Finding;
 import org.cellherd.json.JsonText;
 import org.cellherd.pack.Facts;
+import org.cellherd.store.sql.Database;
 
 /**
  * Packs whose results an older program made, as a queue in the database: the worst first, and of
@@ -106,25 +107,25 @@ public final class RefoldQueue {
     claims.change(
         c -> {
           CentreSchema.lock(c, CentreSchema.REFOLD_LOCK);
-          Centre.update(
+          Database.update(
               c,
               "INSERT INTO folded(site, log, pack) SELECT site, log, pack FROM pack_now"
                   + " ON CONFLICT DO NOTHING");
-          return Centre.update(c, WANT, ours);
+          return Database.update(c, WANT, ours);
         });
   }
 
   /** How many packs wait or are being folded. */
   public long waiting() throws CentreTrouble {
     String sql = "SELECT count(*) FROM folded WHERE waits_for = ?::jsonb";
-    return reading.plain(c -> Centre.number(c, sql, ours).orElse(0));
+    return reading.plain(c -> Database.number(c, sql, ours).orElse(0));
   }
 
   /** Takes the next and folds it; empty when none waits but those that others have taken. */
   public Optional<Folded> next(Folding folding) throws CentreTrouble {
     return claims.change(
         c -> {
-          try (PreparedStatement statement = Centre.prepare(c, NEXT, ours);
+          try (PreparedStatement statement = Database.prepare(c, NEXT, ours);
               ResultSet row = statement.executeQuery()) {
             if (!row.next()) {
               return Optional.empty();
@@ -148,7 +149,7 @@ public final class RefoldQueue {
       folded = new Folded(log.site(), pack, 0, Optional.of(why));
     }
     String trouble = folded.trouble().orElse(null);
-    Centre.update(connection, DONE, folded.findings(), trouble, log.site(), log.log(), pack);
+    Database.update(connection, DONE, folded.findings(), trouble, log.site(), log.log(), pack);
     return folded;
   }
 }

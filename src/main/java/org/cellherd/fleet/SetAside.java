@@ -8,6 +8,7 @@ import java.util.UUID;
 import org.cellherd.forward.wire.ParcelText;
 import org.cellherd.pack.Spoken;
 import org.cellherd.store.parcel.Parcel;
+import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -58,7 +59,7 @@ final class SetAside {
         String.join("\n", ParcelText.of(log, arrived.text().token(), parcel)).replace('\0', ' ');
     centre.change(
         c ->
-            Centre.update(
+            Database.update(
                 c,
                 PUT,
                 site,
@@ -77,7 +78,7 @@ final class SetAside {
     centre.change(
         c -> {
           String due = "SELECT of_site, dropped, oldest FROM set_aside_due(?)";
-          try (PreparedStatement statement = Centre.prepare(c, due, site);
+          try (PreparedStatement statement = Database.prepare(c, due, site);
               ResultSet row = statement.executeQuery()) {
             while (row.next()) {
               LOG.log(

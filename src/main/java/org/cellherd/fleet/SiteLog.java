@@ -13,6 +13,7 @@ import org.cellherd.pack.Worded;
 import org.cellherd.store.RebuiltLog;
 import org.cellherd.store.codec.PackedBytes;
 import org.cellherd.store.parcel.Parcel;
+import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.ParcelKind;
 
 /** One site's log as the centre holds it. */
@@ -49,7 +50,7 @@ public final class SiteLog {
     return centre.change(
         c -> {
           String sql = "SELECT log FROM log WHERE site = ? ORDER BY last_at DESC, log LIMIT 1";
-          try (PreparedStatement statement = Centre.prepare(c, sql, site);
+          try (PreparedStatement statement = Database.prepare(c, sql, site);
               ResultSet row = statement.executeQuery()) {
             if (!row.next()) {
               throw new CentreTrouble("the centre holds nothing of a site \"" + site + "\"");
@@ -75,7 +76,7 @@ public final class SiteLog {
         c -> {
           String sql =
               "SELECT facts->>'plan_text' FROM pack_facts WHERE site = ? AND log = ? AND pack = ?";
-          try (PreparedStatement statement = Centre.prepare(c, sql, site, log, pack);
+          try (PreparedStatement statement = Database.prepare(c, sql, site, log, pack);
               ResultSet row = statement.executeQuery()) {
             return row.next() ? Optional.ofNullable(row.getString(1)) : Optional.empty();
           }
@@ -125,8 +126,8 @@ public final class SiteLog {
             + which;
     try (PreparedStatement statement =
         pack.isPresent()
-            ? Centre.prepare(connection, sql, site, log, pack.get())
-            : Centre.prepare(connection, sql, site, log)) {
+            ? Database.prepare(connection, sql, site, log, pack.get())
+            : Database.prepare(connection, sql, site, log)) {
       statement.setFetchSize(AT_A_TIME);
       try (ResultSet row = statement.executeQuery()) {
         while (row.next()) {

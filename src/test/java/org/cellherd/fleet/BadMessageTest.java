@@ -19,6 +19,7 @@ import org.cellherd.json.JsonText;
 import org.cellherd.store.codec.PackedBytes;
 import org.cellherd.store.parcel.Parcel;
 import org.cellherd.store.parcel.ParcelRows;
+import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.ParcelKind;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.AfterEach;
@@ -125,7 +126,7 @@ class BadMessageTest {
   }
 
   private long number(String sql) throws CentreTrouble {
-    return centre.plain(c -> Centre.number(c, sql).orElse(0));
+    return centre.plain(c -> Database.number(c, sql).orElse(0));
   }
 
   @ParameterizedTest

@@ -20,6 +20,7 @@ import org.cellherd.ComputerTime;
 import org.cellherd.forward.ForwardSettings;
 import org.cellherd.forward.wire.Lane;
 import org.cellherd.mqtt.Mosquitto;
+import org.cellherd.store.sql.Database;
 import org.eclipse.paho.client.mqttv3.MqttAsyncClient;
 import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 import org.eclipse.paho.client.mqttv3.MqttException;
@@ -195,7 +196,7 @@ class BrokerRightsTest {
 
   private static long count(Centre centre, String sql) {
     try {
-      return centre.plain(c -> Centre.number(c, sql).orElse(0));
+      return centre.plain(c -> Database.number(c, sql).orElse(0));
     } catch (CentreTrouble e) {
       throw new IllegalStateException(e);
     }

@@ -16,6 +16,7 @@ import org.cellherd.forward.wire.ParcelText;
 import org.cellherd.store.codec.PackedBytes;
 import org.cellherd.store.parcel.Parcel;
 import org.cellherd.store.parcel.ParcelRows;
+import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.ParcelKind;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -62,7 +63,7 @@ class CentreRolesTest {
   }
 
   private static long number(Centre centre, String sql) throws CentreTrouble {
-    return centre.plain(c -> Centre.number(c, sql).orElse(0));
+    return centre.plain(c -> Database.number(c, sql).orElse(0));
   }
 
   private static Arrived note(long rev, boolean isThere) {
@@ -126,7 +127,7 @@ class CentreRolesTest {
             () ->
                 centre.change(
                     c -> {
-                      Centre.execute(c, statement);
+                      Database.execute(c, statement);
                       return true;
                     }))
         .isInstanceOf(CentreTrouble.class)

@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.Random;
 import java.util.UUID;
 import org.cellherd.forward.wire.Lane;
+import org.cellherd.store.sql.Database;
 import org.junit.jupiter.api.Test;
 
 /** A centre of an older program is brought up to date with all that it holds. */
@@ -43,11 +44,11 @@ class CentreUpgradeTest {
     try (Centre centre = Centre.connect(as(owner))) {
       centre.change(
           c -> {
-            Centre.execute(c, "CREATE SCHEMA cellherd");
-            Centre.execute(c, "CREATE TABLE schema_version(version integer PRIMARY KEY)");
+            Database.execute(c, "CREATE SCHEMA cellherd");
+            Database.execute(c, "CREATE TABLE schema_version(version integer PRIMARY KEY)");
             CentreSchema.raise(c, 0, WITH_STATES);
             for (int n = 0; n < states.size(); n++) {
-              Centre.update(
+              Database.update(
                   c,
                   "INSERT INTO pack_now(site, log, pack, worst, since_ms, chemistry, rules, facts)"
                       + " VALUES ('hill', ?, ?, 1, ?, 'lfp', '{}', ?::jsonb)",

@@ -8,6 +8,7 @@ import java.sql.SQLException;
 import java.util.HexFormat;
 import java.util.List;
 import org.cellherd.store.parcel.Parcel;
+import org.cellherd.store.sql.Database;
 import org.postgresql.PGConnection;
 
 /** The yardstick of storing: COPY of the same bytes into a table of the same form, by as many. */
@@ -19,7 +20,7 @@ final class CopiedParcels {
   static void begin(Centre centre) throws CentreTrouble {
     centre.change(
         c -> {
-          Centre.execute(c, "CREATE TABLE IF NOT EXISTS copied (LIKE parcel INCLUDING ALL)");
+          Database.execute(c, "CREATE TABLE IF NOT EXISTS copied (LIKE parcel INCLUDING ALL)");
           return true;
         });
   }

@@ -23,6 +23,7 @@ import org.cellherd.mqtt.Mosquitto;
 import org.cellherd.pack.Worded;
 import org.cellherd.store.codec.PackedBytes;
 import org.cellherd.store.parcel.Parcel;
+import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.ParcelKind;
 
 /**
@@ -321,7 +322,7 @@ public final class CrowdRun implements AutoCloseable {
     try (Centre open = Centre.openForReading(centre.address())) {
       open.change(
           c -> {
-            try (PreparedStatement statement = Centre.prepare(c, DIGESTS);
+            try (PreparedStatement statement = Database.prepare(c, DIGESTS);
                 ResultSet row = statement.executeQuery()) {
               while (row.next()) {
                 there.put(row.getString(1) + " " + row.getString(2), row.getString(3));
@@ -349,7 +350,7 @@ public final class CrowdRun implements AutoCloseable {
   }
 
   private static long number(Connection connection, String sql) throws SQLException {
-    return Centre.number(connection, sql).orElse(0);
+    return Database.number(connection, sql).orElse(0);
   }
 
   @Override

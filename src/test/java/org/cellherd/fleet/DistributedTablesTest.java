@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.cellherd.store.sql.Database;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
@@ -62,8 +63,8 @@ class DistributedTablesTest {
     try (Centre centre = Centre.connect(server.address())) {
       centre.change(
           c -> {
-            Centre.execute(c, "CREATE SCHEMA cellherd");
-            Centre.execute(c, "CREATE TABLE schema_version(version integer PRIMARY KEY)");
+            Database.execute(c, "CREATE SCHEMA cellherd");
+            Database.execute(c, "CREATE TABLE schema_version(version integer PRIMARY KEY)");
             CentreSchema.raise(c, 0, OLDER);
             return true;
           });

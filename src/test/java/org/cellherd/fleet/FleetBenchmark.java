@@ -24,6 +24,7 @@ import org.cellherd.store.codec.StorageDay;
 import org.cellherd.store.parcel.Journal;
 import org.cellherd.store.parcel.Parcel;
 import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.Database;
 
 /**
  * Measures a centre on Debian's PostgreSQL with a durable disk, and prints a line a figure with its
@@ -214,7 +215,7 @@ public final class FleetBenchmark {
   }
 
   private static long server(Centre centre) throws CentreTrouble {
-    return centre.change(c -> Centre.number(c, "SELECT pg_backend_pid()")).orElseThrow();
+    return centre.change(c -> Database.number(c, "SELECT pg_backend_pid()")).orElseThrow();
   }
 
   private static long cpuNanos(long server) throws IOException {
@@ -320,7 +321,7 @@ public final class FleetBenchmark {
       for (String statement : PACKS) {
         open.change(
             c -> {
-              Centre.execute(c, String.format(statement, packs));
+              Database.execute(c, String.format(statement, packs));
               return true;
             });
       }

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Random;
 import java.util.TreeSet;
+import org.cellherd.store.sql.Database;
 import org.junit.jupiter.api.Test;
 
 class FleetQuestionTest {
@@ -29,7 +30,7 @@ class FleetQuestionTest {
   private static void run(Centre centre, String sql) throws CentreTrouble {
     centre.change(
         c -> {
-          Centre.execute(c, sql);
+          Database.execute(c, sql);
           return true;
         });
   }

@@ -12,6 +12,7 @@ import java.util.OptionalLong;
 import org.cellherd.Await;
 import org.cellherd.ComputerTime;
 import org.cellherd.mqtt.TestBroker;
+import org.cellherd.store.sql.Database;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -40,7 +41,7 @@ class GatheredTest {
     try (Centre open = Centre.openForReading(centre.address());
         Connection site = DriverManager.getConnection("jdbc:sqlite:" + log)) {
       for (String statement : sql.strip().split(";\\s*")) {
-        open.plain(c -> Centre.number(c, "SELECT count(*) FROM (" + statement + ") AS answer"));
+        open.plain(c -> Database.number(c, "SELECT count(*) FROM (" + statement + ") AS answer"));
       }
       for (String[] view : new String[][] {{"hours", "hour"}, {"days", "day"}}) {
         String sums =
@@ -48,8 +49,8 @@ class GatheredTest {
         for (String[] channel : new String[][] {{"cell_2_v", "10000"}, {"current_a", "1000"}}) {
           String theirs = String.format(sums, "max * " + channel[1], view[0], channel[0]);
           String ours = String.format(sums, "max", view[1], channel[0]);
-          OptionalLong there = open.plain(c -> Centre.number(c, theirs));
-          assertThat(there).isEqualTo(Centre.number(site, ours)).isNotEmpty();
+          OptionalLong there = open.plain(c -> Database.number(c, theirs));
+          assertThat(there).isEqualTo(Database.number(site, ours)).isNotEmpty();
         }
       }
     }

@@ -9,6 +9,7 @@ import java.util.Random;
 import java.util.UUID;
 import org.cellherd.analysis.Finding;
 import org.cellherd.pack.Facts;
+import org.cellherd.store.sql.Database;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -47,7 +48,7 @@ class RefoldQueueTest {
   private void put(Centre centre, Drawn pack) throws CentreTrouble {
     centre.change(
         c ->
-            Centre.update(
+            Database.update(
                 c,
                 "WITH now AS (INSERT INTO pack_now(site, log, pack, worst, heard_ms, chemistry,"
                     + " rules) VALUES ('hill', ?, ?, ?, ?, 'lfp', '{}') RETURNING *)"

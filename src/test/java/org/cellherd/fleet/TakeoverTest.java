@@ -18,6 +18,7 @@ import org.cellherd.Await;
 import org.cellherd.app.daemon.Program;
 import org.cellherd.forward.wire.Lane;
 import org.cellherd.mqtt.Mosquitto;
+import org.cellherd.store.sql.Database;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -143,7 +144,7 @@ final class TakeoverTest {
     try {
       own.plain(
           c -> {
-            try (PreparedStatement statement = Centre.prepare(c, sql, values);
+            try (PreparedStatement statement = Database.prepare(c, sql, values);
                 ResultSet row = statement.executeQuery()) {
               while (row.next()) {
                 each.take(row);
