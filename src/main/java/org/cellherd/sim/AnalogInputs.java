@@ -31,7 +31,7 @@ final class AnalogInputs {
     for (int i = 0; i < sensedV.length; i++) {
       sensedV[i] = pack.sensedV(i + 1) + offsetV[i];
     }
-    swap(faults.swappedTap());
+    swap(faults.swappedTap);
   }
 
   /** Taps j and j+1 swapped: V(j)+V(j+1), -V(j+1), V(j+1)+V(j+2). */
@@ -64,10 +64,7 @@ final class AnalogInputs {
 
   private double shown(double trueMa, double noiseMa) {
     double ma =
-        trueMa * traits.currentGain()
-            + traits.currentOffsetMa()
-            + faults.currentShiftMa()
-            + noiseMa;
+        trueMa * traits.currentGain() + traits.currentOffsetMa() + faults.currentShiftMa + noiseMa;
     if (Math.abs(ma) < traits.zeroBelowMa()) {
       return 0;
     }
@@ -77,13 +74,13 @@ final class AnalogInputs {
 
   /** Voltages as printed; the stuck cell keeps its number of the reading before. */
   CellVoltages cells(SplittableRandom noise, CellVoltages before) {
-    int count = faults.cellCount() > 0 ? faults.cellCount() : traits.reportedCells();
+    int count = faults.cellCount > 0 ? faults.cellCount : traits.reportedCells();
     int[] printed = new int[count > 0 ? count : sensedV.length];
     for (int i = 0; i < printed.length; i++) {
       double error = traits.cellNoiseMv() > 0 ? traits.cellNoiseMv() * noise.nextGaussian() : 0;
       printed[i] = i < sensedV.length ? step(sensedV[i] * 1000 + error) : 0;
     }
-    int stuck = faults.stuckCell();
+    int stuck = faults.stuckCell;
     if (before.has(stuck) && stuck <= printed.length) {
       printed[stuck - 1] = before.tenthMv(stuck);
     }

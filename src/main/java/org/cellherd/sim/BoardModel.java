@@ -58,7 +58,7 @@ final class BoardModel {
   /** What the board prints at a time in ms UTC. */
   public Reading measure(SimPack pack, long timeMs) {
     Reading before = last;
-    if (before != null && (before.timeMs() == timeMs || faults.isFrozen())) {
+    if (before != null && (before.timeMs() == timeMs || faults.isFrozen)) {
       return before.timeMs() == timeMs ? before : before.atTime(timeMs);
     }
     SplittableRandom random = noise.at(timeMs);

@@ -49,14 +49,15 @@ record PackFault(Fault fault, Effect effect) {
           };
       case BAD_STRAP -> badStrap(number, amount);
       case LOOSE_TAP -> looseTap(fault, chance.of("tap" + number));
-      case SWAPPED_TAPS -> (pack, board, isOn) -> board.faults().swapTaps(isOn ? number : 0);
+      case SWAPPED_TAPS -> (pack, board, isOn) -> board.faults().swappedTap = isOn ? number : 0;
       case SENSOR_OPEN -> sensor(number, Thermometer.Fault.OPEN);
       case SENSOR_SHORT -> sensor(number, Thermometer.Fault.SHORT);
       case SENSOR_STUCK -> sensor(number, Thermometer.Fault.STUCK);
-      case STUCK_CELL -> (pack, board, isOn) -> board.faults().stickCell(isOn ? number : 0);
-      case FROZEN -> (pack, board, isOn) -> board.faults().freeze(isOn);
-      case CURRENT_OFFSET -> (pack, board, isOn) -> board.faults().shiftCurrent(isOn ? amount : 0);
-      case CELL_COUNT -> (pack, board, isOn) -> board.faults().countCells(isOn ? (int) amount : 0);
+      case STUCK_CELL -> (pack, board, isOn) -> board.faults().stuckCell = isOn ? number : 0;
+      case FROZEN -> (pack, board, isOn) -> board.faults().isFrozen = isOn;
+      case CURRENT_OFFSET ->
+          (pack, board, isOn) -> board.faults().currentShiftMa = isOn ? amount : 0;
+      case CELL_COUNT -> (pack, board, isOn) -> board.faults().cellCount = isOn ? (int) amount : 0;
       case DROPPED, LATE, TRUNCATED, CORRUPTED, ECHO, NOISE, UNPLUGGED, SILENT, BROWN_OUT -> null;
     };
   }
