@@ -33,12 +33,12 @@ final class HalfDuplexLine {
   private boolean hasStoodStill;
   private int stale;
 
-  HalfDuplexLine(Link link, LineClock clock, LineSettings settings, int quietMs) {
+  HalfDuplexLine(Link link, LineClock clock, LineSettings settings) {
     this.link = link;
     this.time = clock.time();
     this.anchoredMs = clock.anchoredMs();
     this.settings = settings;
-    this.quietNanos = Math.max(quietNanos(settings), quietMs * NANOS_PER_MS);
+    this.quietNanos = quietNanos(settings);
     this.busyUntil = time.monotonicNanos();
   }
 

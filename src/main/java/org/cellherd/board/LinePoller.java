@@ -21,6 +21,9 @@ import org.jspecify.annotations.Nullable;
  * and {@link #stop} may come from any.
  */
 public final class LinePoller implements Runnable {
+  /** Polls without a good frame after which a network link is opened anew. */
+  private static final int REOPEN_AFTER_MISSES = 5;
+
   private static final System.Logger LOG = System.getLogger(LinePoller.class.getName());
 
   /** Longest wait in which a new pace or a stop goes unnoticed. */
@@ -89,7 +92,7 @@ public final class LinePoller implements Runnable {
                         b,
                         clock,
                         listener,
-                        GapAfter.of(settings, b, boards.size() == 1),
+                        GapAfter.of(b, boards.size() == 1),
                         answerTimes(b, boards.size() == 1)))
             .toList();
     this.openAt = time.monotonicNanos();
@@ -249,7 +252,7 @@ public final class LinePoller implements Runnable {
       return;
     }
     link.open(lineSettings);
-    HalfDuplexLine line = new HalfDuplexLine(link, clock, lineSettings, settings.quietMs());
+    HalfDuplexLine line = new HalfDuplexLine(link, clock, lineSettings);
     questions =
         new Questions(
             line, time, settings, boards, link.tellsAnswersApart(), this::rest, () -> isStopping);
@@ -326,7 +329,7 @@ public final class LinePoller implements Runnable {
     board.missed(outcome.cause());
     boolean mayCome = outcome.isFrame() || board.isFirstDue();
     framelessPolls = mayCome ? 0 : framelessPolls + 1;
-    if (link.mayBeHalfOpen() && framelessPolls >= settings.reopenAfterMisses() * boards.size()) {
+    if (link.mayBeHalfOpen() && framelessPolls >= REOPEN_AFTER_MISSES * boards.size()) {
       tell(advised(link.name() + ": connected but silent, connecting anew"));
       link.close();
       openAt = time.monotonicNanos();

@@ -10,25 +10,14 @@ import org.cellherd.protocol.Patience;
  * @param patienceMs how long a board may think before its answer begins, wire time apart, unless
  *     its description says otherwise
  * @param retries how often a request is sent again in one poll
- * @param quietMs quiet time before a request where a board needs more than 3.5 characters; 0 for
- *     those 3.5 characters
- * @param gapAfterMisses missed polls in a row that make a gap
- * @param reopenAfterMisses polls without a good frame after which a network link is opened anew
  */
-public record PollSettings(
-    int answerMs,
-    int patienceMs,
-    int retries,
-    int quietMs,
-    int gapAfterMisses,
-    int reopenAfterMisses) {
+public record PollSettings(int answerMs, int patienceMs, int retries) {
 
   /**
-   * 300 ms in an answer, 3 s to begin it, 2 retries, the usual quiet time, a gap after 3 and a new
-   * link after 5. Small controllers pause for a second or two while they write to their memory
-   * (common practice, no source).
+   * 300 ms in an answer, 3 s to begin it, 2 retries. Small controllers pause for a second or two
+   * while they write to their memory (common practice, no source).
    */
-  public static final PollSettings DEFAULT = new PollSettings(300, 3000, 2, 0, 3, 5);
+  public static final PollSettings DEFAULT = new PollSettings(300, 3000, 2);
 
   /**
    * So many answers tell how long one takes at most: the next is longer than all of them in one of
@@ -44,9 +33,6 @@ public record PollSettings(
     within("answer_ms", answerMs, 1, 60_000);
     within("patience_ms", patienceMs, 1, 60_000);
     within("retries", retries, 0, 10);
-    within("quiet_ms", quietMs, 0, 10_000);
-    within("gap_after_misses", gapAfterMisses, 1, 100);
-    within("reopen_after_misses", reopenAfterMisses, 1, 1000);
   }
 
   /** How long a board may think before its answer begins, by its description or else by these. */

@@ -81,7 +81,7 @@ class OnlyReadsTest {
       SimulatedTime time = new SimulatedTime(1_767_225_600_000L);
       LoopbackLink link = new LoopbackLink("line", wire, time);
       link.open(LineSettings.DEFAULT);
-      HalfDuplexLine line = new HalfDuplexLine(link, LineClock.of(time), LineSettings.DEFAULT, 0);
+      HalfDuplexLine line = new HalfDuplexLine(link, LineClock.of(time), LineSettings.DEFAULT);
 
       assertThatThrownBy(() -> line.send(write, 1_000_000_000L))
           .isInstanceOf(LinkException.class)

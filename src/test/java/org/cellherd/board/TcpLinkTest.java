@@ -21,7 +21,7 @@ class TcpLinkTest {
     return new LinePoller(
         new TcpLink("127.0.0.1", port, time),
         List.of(TinyDialogue.board("house", 1, Duration.ofMillis(20))),
-        new PollSettings(50, 50, 0, 0, 3, 3),
+        new PollSettings(50, 50, 0),
         LineClock.of(time),
         heard);
   }

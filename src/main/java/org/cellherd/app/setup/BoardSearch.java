@@ -28,7 +28,7 @@ import org.jspecify.annotations.Nullable;
 public final class BoardSearch {
 
   /** A board has a third of a second to begin its answer; nobody waits minutes for a search. */
-  private static final PollSettings ONE_TRY = new PollSettings(350, 350, 0, 0, 3, 5);
+  private static final PollSettings ONE_TRY = new PollSettings(350, 350, 0);
 
   private static final String NONE_FITS = "bytes came that no description fits";
 
