@@ -41,7 +41,6 @@ class StateTest {
     final long[] times = new long[3];
     final int[] cells = new int[4];
     final double[] values = new double[5];
-    final boolean[] flags = new boolean[2];
     final List<Point> points = new ArrayList<>();
     final Map<Integer, double[]> parts = new TreeMap<>();
 
@@ -64,7 +63,6 @@ class StateTest {
       Arrays.setAll(times, i -> random.nextLong());
       Arrays.setAll(cells, i -> random.nextInt());
       Arrays.setAll(values, i -> random.nextGaussian());
-      flags[random.nextInt(2)] = true;
       random.longs(random.nextInt(9), 0, 99).forEach(l -> points.add(new Point(l, l / 7.0)));
       random.ints(random.nextInt(5), -9, 9).forEach(k -> parts.put(k, new double[] {k, -k}));
     }
@@ -91,7 +89,7 @@ class StateTest {
       all.append(whole + " " + small + " " + Double.doubleToRawLongBits(real) + flag + text + unit);
       all.append(facts).append(maybe.map(p -> p.atMs + " " + Double.doubleToRawLongBits(p.mv)));
       all.append(Arrays.toString(times)).append(Arrays.toString(cells));
-      all.append(Arrays.toString(values)).append(Arrays.toString(flags)).append(points);
+      all.append(Arrays.toString(values)).append(points);
       parts.forEach((k, v) -> all.append(k).append(Arrays.toString(v)));
       return all.toString();
     }
