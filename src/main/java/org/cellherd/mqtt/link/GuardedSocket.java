@@ -108,12 +108,12 @@ final class GuardedSocket extends Socket {
   }
 
   @Override
-  public void setSoTimeout(int timeoutMs) throws SocketException {
+  public synchronized void setSoTimeout(int timeoutMs) throws SocketException {
     real.setSoTimeout(timeoutMs);
   }
 
   @Override
-  public void close() throws IOException {
+  public synchronized void close() throws IOException {
     real.close();
   }
 }
