@@ -1,6 +1,7 @@
 package org.cellherd.toml;
 
 import java.util.Arrays;
+import java.util.List;
 import java.util.Optional;
 import org.tomlj.Toml;
 import org.tomlj.TomlParseError;
@@ -15,6 +16,9 @@ public final class TomlDocument {
 
   /** Deepest nesting of brackets and of dots in a key. */
   private static final int DEEPEST = 64;
+
+  /** One wrong mark makes the lines behind it wrong, too; in a file of another kind all are. */
+  private static final int MOST_ERRORS = 3;
 
   private TomlDocument() {}
 
@@ -41,9 +45,17 @@ public final class TomlDocument {
       problems.add(fileName, firstUnreadable(plain), "", message);
       return Optional.empty();
     }
-    for (TomlParseError error : result.errors()) {
+    List<TomlParseError> errors = result.errors();
+    for (TomlParseError error : errors.subList(0, Math.min(MOST_ERRORS, errors.size()))) {
       String message = error.getMessage() == null ? "is not TOML" : error.getMessage();
       problems.add(fileName, error.position().line(), "", "no valid TOML: " + oneLine(message));
+    }
+    if (errors.size() > MOST_ERRORS) {
+      problems.add(
+          fileName,
+          errors.get(MOST_ERRORS).position().line(),
+          "",
+          "no valid TOML here and below: is it a file of another kind?");
     }
     if (result.hasErrors()) {
       return Optional.empty();

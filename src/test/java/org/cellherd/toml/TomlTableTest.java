@@ -115,6 +115,19 @@ class TomlTableTest {
     assertThat(problems.toString()).startsWith("a.toml:2: no valid TOML: ");
   }
 
+  /** As a table of cells where the plan should be: not a screen full of the same. */
+  @Test
+  void aFileOfAnotherKindIsSaidInFourLines() {
+    String rows = "id,rest_1_v,cap_1_ah\n" + "a1,3.301,8.4\n".repeat(100);
+
+    assertThat(TomlDocument.parse("a.csv", rows, problems)).isEmpty();
+
+    assertThat(problems.toString().lines())
+        .hasSize(4)
+        .last()
+        .isEqualTo("a.csv:4: no valid TOML here and below: is it a file of another kind?");
+  }
+
   /**
    * What people type where it does not belong, at any place of a right file that may be cut off.
    */

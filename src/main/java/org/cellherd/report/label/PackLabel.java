@@ -104,8 +104,9 @@ public final class PackLabel {
 
   /** What the pack holds: the largest figure after its name. */
   private double capacity(double top, double room) {
-    double size = TextFit.sizeFor(facts.capacity(), height * 0.1, height * 0.06, room);
-    words(margin, top + size * 0.85, facts.capacity(), size, true);
+    String figure = (facts.tested().isEmpty() ? "Capacity " : "") + facts.capacity();
+    double size = TextFit.sizeFor(figure, height * 0.1, height * 0.06, room);
+    words(margin, top + size * 0.85, figure, size, true);
     return top + size * 1.05;
   }
 

@@ -311,7 +311,12 @@ class PackLabelTest {
 
   @Test
   void untestedPackSaysSo() {
-    assertThat(LabelFacts.of(PLAN, List.of(), MADE).plainText()).contains("Capacity: untested");
+    LabelFacts facts = LabelFacts.of(PLAN, List.of(), MADE);
+
+    assertThat(facts.plainText()).contains("Capacity: untested");
+    assertThat(PackLabel.svg(facts, LabelSize.S99X57))
+        .as("not the pack: it may just have been balanced")
+        .contains(">Capacity untested<");
   }
 
   @Test
