@@ -30,7 +30,7 @@ final class AcceptedTests {
     if (!log.isLogThere()) {
       return List.of();
     }
-    try (LogFile file = log.openForReading()) {
+    try (LogFile file = log.openForReadingOfPack()) {
       List<Finding> tests =
           new LogAnalysis(file, pack).findings(names, OptionalLong.empty(), OptionalLong.empty());
       log.notice(file);

@@ -73,7 +73,7 @@ final class AlertsVerb implements Callable<Integer> {
         ZoneId zone = AlertText.zone(file.alertLog().standing(), log.zone());
         printStanding(
             StandingAsRead.of(file, time.wallMs(), zone).stream()
-                .filter(log::isAsked)
+                .filter(alert -> log.isAsked(alert.key().pack()))
                 .filter(filter::takes)
                 .toList(),
             file.remarks().waitingAcknowledgements(),
@@ -109,7 +109,7 @@ final class AlertsVerb implements Callable<Integer> {
 
   private List<StoredEvent> events(LogFile file, long fromMs, long toMs) throws StorageFailure {
     return file.events(fromMs, toMs).stream()
-        .filter(stored -> log.isAsked(stored.event().alert()))
+        .filter(stored -> log.isAsked(stored.event().alert().key().pack()))
         .filter(stored -> filter.takes(stored.event().alert()))
         .toList();
   }
@@ -138,7 +138,7 @@ final class AlertsVerb implements Callable<Integer> {
   /** Where no alert could be, "No active alert" would pass for a verdict. */
   private void tellUnjudged(LogFile file) throws StorageFailure {
     for (String pack : file.statistics().packs()) {
-      if (file.watchedFromMs(pack).isPresent() || file.hasJudged(pack)) {
+      if (log.isAsked(pack) && (file.watchedFromMs(pack).isPresent() || file.hasJudged(pack))) {
         return;
       }
     }

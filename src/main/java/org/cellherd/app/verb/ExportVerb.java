@@ -79,7 +79,7 @@ final class ExportVerb implements Callable<Integer> {
     SystemTime time = new SystemTime();
     long from = span.fromMs(time, log.zone()).orElse(Long.MIN_VALUE);
     long to = span.toMs(time, log.zone()).orElse(Long.MAX_VALUE);
-    try (LogFile file = log.openForReading()) {
+    try (LogFile file = log.openForReadingOfPack()) {
       History history = file.history();
       LoneInLog lone = new LoneInLog(plan);
       ReadingCsv all = columns(history, pack, from, to, lone);

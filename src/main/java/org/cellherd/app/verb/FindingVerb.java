@@ -63,7 +63,7 @@ abstract class FindingVerb implements Callable<Integer> {
     OptionalLong to = span.toMs(time, log.zone());
     LogAnalysis.Answer known;
     int code;
-    try (LogFile file = log.openForReading()) {
+    try (LogFile file = log.openForReadingOfPack()) {
       known = new LogAnalysis(file, pack).answer(Set.of(name), from, to);
       beside(file, pack, known.findings());
       code = LogOptions.answered(file);

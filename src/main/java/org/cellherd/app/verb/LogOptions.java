@@ -94,9 +94,9 @@ final class LogOptions {
     return plan == null ? CommandCheck.of(config()) : List.of();
   }
 
-  /** True for an alert of the named pack, or of any where none is named. */
-  boolean isAsked(Alert alert) {
-    return pack == null || alert.key().pack().equals(pack);
+  /** True for the named pack, or for any where none is named. */
+  boolean isAsked(String id) {
+    return pack == null || id.equals(pack);
   }
 
   /** True for an alert of a pack that the config does not name, or no longer. */
@@ -181,6 +181,30 @@ final class LogOptions {
   /** Opens the log for reading, beside a daemon that may be writing it. */
   LogFile openForReading() {
     return open(OpenMode.READER);
+  }
+
+  /**
+   * The same for a question about a planned pack.
+   *
+   * @throws Stop with exit code 2 when the log is of other packs: its answer would be that nothing
+   *     ever happened
+   */
+  LogFile openForReadingOfPack() throws StorageFailure {
+    LogFile file = openForReading();
+    List<String> planned = packs().stream().map(p -> p.plan().id()).toList();
+    List<String> held = file.statistics().packs();
+    if (!held.isEmpty() && planned.stream().noneMatch(held::contains)) {
+      file.close();
+      throw Stop.usage(
+          "log "
+              + file()
+              + " holds nothing of pack "
+              + String.join(" or ", planned)
+              + ", but "
+              + String.join(", ", held)
+              + ": does the plan belong to this log?");
+    }
+    return file;
   }
 
   /** Opens the log for writing; refused while a daemon has it. */

@@ -72,7 +72,7 @@ final class PileVerb implements Callable<Integer> {
 
   private List<Finding> findings(PackConfig pack) throws StorageFailure {
     Set<FindingName> names = Set.of(FindingName.REST, FindingName.CAPACITY, FindingName.RESISTANCE);
-    try (LogFile file = log.openForReading()) {
+    try (LogFile file = log.openForReadingOfPack()) {
       List<Finding> all =
           new LogAnalysis(file, pack).findings(names, OptionalLong.empty(), OptionalLong.empty());
       Optional<Finding> resistance =

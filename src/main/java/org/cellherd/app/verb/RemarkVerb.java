@@ -190,7 +190,7 @@ abstract class RemarkVerb implements Callable<Integer> {
   }
 
   private void list() throws StorageFailure {
-    try (LogFile file = log.openForReading()) {
+    try (LogFile file = log.openForReadingOfPack()) {
       list(file, output);
       log.notice(file);
     }

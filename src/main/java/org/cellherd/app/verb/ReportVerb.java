@@ -123,7 +123,7 @@ final class ReportVerb implements Callable<Integer> {
     if (target != null) {
       FileCause.checkWritable(target);
     }
-    try (LogFile file = log.openForReading()) {
+    try (LogFile file = log.openForReadingOfPack()) {
       long to = to(file, pack, time);
       OptionalLong named = span.fromMs(time, log.zone());
       // Before its first reading the log is not silent: there was none.
