@@ -2,9 +2,7 @@ package org.cellherd.app.logged;
 
 import java.time.Duration;
 import java.util.ArrayList;
-import java.util.EnumSet;
 import java.util.List;
-import java.util.Set;
 import java.util.stream.Stream;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
@@ -17,9 +15,9 @@ import org.cellherd.pack.LogEntry;
  */
 public final class FoundAgain {
 
-  /** What a report of an earlier time asks for. */
-  private static final Set<FindingName> KEPT =
-      EnumSet.of(FindingName.SOC, FindingName.RESISTANCE, FindingName.BALANCE);
+  /** What a report of an earlier time asks for: nothing else is worked out for a day's end. */
+  private static final List<FindingName> KEPT =
+      List.of(FindingName.BALANCE, FindingName.SOC, FindingName.RESISTANCE);
 
   private static final long DAY_MS = Duration.ofDays(1).toMillis();
 
@@ -36,7 +34,9 @@ public final class FoundAgain {
   public void before(LogEntry entry) {
     long now = Math.floorDiv(entry.timeMs(), DAY_MS);
     if (now > day && day > Long.MIN_VALUE) {
-      standing().stream().filter(f -> KEPT.contains(f.name())).forEach(past::add);
+      KEPT.stream()
+          .filter(analysis::completes)
+          .forEach(name -> analysis.standing(name).ifPresent(past::add));
     }
     day = Math.max(day, now);
   }
@@ -51,10 +51,6 @@ public final class FoundAgain {
     return Stream.of(FindingName.values()).filter(analysis::completes).toList();
   }
 
-  private List<Finding> standing() {
-    return analysis.standing().stream().filter(f -> analysis.completes(f.name())).toList();
-  }
-
   /** What was completed, and what stood at the end of days that are over. */
   public List<Finding> past() {
     return List.copyOf(past);
@@ -63,7 +59,7 @@ public final class FoundAgain {
   /** The same, and what stands. */
   public List<Finding> all() {
     List<Finding> all = new ArrayList<>(past);
-    all.addAll(standing());
+    analysis.standing().stream().filter(f -> analysis.completes(f.name())).forEach(all::add);
     return all;
   }
 }
