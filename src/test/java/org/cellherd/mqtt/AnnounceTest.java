@@ -101,6 +101,7 @@ class AnnounceTest {
         MqttPublisher publisher =
             site.publisher(site.settings(broker.url()).announce(List.of(announce)).build())) {
       Await.until("announced", () -> second.has("found/home", "hello"));
+      Await.until("connected", publisher::isConnected);
     }
   }
 }

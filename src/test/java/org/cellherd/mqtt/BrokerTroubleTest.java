@@ -29,6 +29,7 @@ class BrokerTroubleTest {
   private String trouble(MqttSettings settings) {
     try (MqttPublisher publisher = site.publisher(settings)) {
       Await.until("a trouble", () -> !site.troubles.isEmpty());
+      assertThat(publisher.isConnected()).isFalse();
     }
     assertThat(site.troubles.get(0)).doesNotContain("\n", "secret");
     return site.troubles.get(0);
