@@ -17,13 +17,13 @@ import org.cellherd.pack.Spoken;
 final class ImportFit {
 
   /** No cell of any chemistry comes near 10 V; in mV the emptiest reads 1000 and more. */
-  private static final double HIGHEST_CELL_V = 10;
+  static final double HIGHEST_CELL_V = 10;
 
   /** The strongest cells bear some 50 C for seconds; the smallest current in mA is worth 1000. */
   private static final double GREATEST_C = 100;
 
   /** Cells burn before; a room in kelvin reads 290, in tenths of a degree 200. */
-  private static final double HOTTEST_C = 150;
+  static final double HOTTEST_C = 150;
 
   /** Full is 100 %; in tenths of a percent a fifth of a charge reads 200. */
   private static final double MOST_PCT = 150;
@@ -49,7 +49,7 @@ final class ImportFit {
             new Column("cell_1_v", HIGHEST_CELL_V, "V", "millivolts", ImportFit::cell),
             new Column(
                 "pack_v", HIGHEST_CELL_V * plan.series(), "V", "millivolts", ImportFit::pack),
-            new Column("current_a", mostA(), "A", "milliamperes", ImportFit::current),
+            new Column("current_a", mostA(plan), "A", "milliamperes", ImportFit::current),
             new Column("temp_1_c", HOTTEST_C, "degrees Celsius", kelvin, ImportFit::temperature),
             new Column("soc_pct", MOST_PCT, "%", "tenths of a percent", ImportFit::charge));
   }
@@ -122,7 +122,8 @@ final class ImportFit {
         : Optional.empty();
   }
 
-  private double mostA() {
+  /** The greatest current that can be of a pack, A. */
+  static double mostA(PackPlan plan) {
     return GREATEST_C * plan.ratedMah() / 1000.0;
   }
 

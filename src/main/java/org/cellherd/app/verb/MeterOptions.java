@@ -8,6 +8,8 @@ import org.cellherd.analysis.meter.Accuracy;
 import org.cellherd.analysis.meter.MeterReading;
 import org.cellherd.analysis.meter.Quantity;
 import org.cellherd.app.Stop;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 
@@ -84,6 +86,41 @@ final class MeterOptions {
           .toList();
     } catch (IllegalArgumentException wrong) {
       throw Stop.usage("--accuracy: " + wrong.getMessage());
+    }
+  }
+
+  /**
+   * Refuses what no cell, pack or sensor can be, by the limits that rows of a file have.
+   *
+   * @throws Stop with the unit that is wanted
+   */
+  void refuseOtherUnits(PackPlan plan) {
+    for (Given one : given()) {
+      double most =
+          switch (one.quantity()) {
+            case CELL -> ImportFit.HIGHEST_CELL_V;
+            case PACK -> ImportFit.HIGHEST_CELL_V * plan.series();
+            case CURRENT -> ImportFit.mostA(plan);
+            case TEMPERATURE -> ImportFit.HOTTEST_C;
+            case CHARGE, ENERGY -> Double.MAX_VALUE;
+          };
+      if (Math.abs(one.value()) > most) {
+        String unit = one.quantity().unit();
+        throw Stop.usage(
+            "--"
+                + one.quantity().word()
+                + ": "
+                + Spoken.number(one.value(), 1)
+                + " "
+                + unit
+                + " is out of reach, at most "
+                + Spoken.number(most, 0)
+                + " "
+                + unit
+                + "; is it in "
+                + unit
+                + "?");
+      }
     }
   }
 

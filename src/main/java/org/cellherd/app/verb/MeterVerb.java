@@ -48,6 +48,7 @@ final class MeterVerb extends RemarkVerb {
       throw Stop.usage(
           "--cell " + meter.highestCell() + ": the pack has " + Spoken.counted(series, "cell"));
     }
+    meter.refuseOtherUnits(log().pack().plan());
     boolean isSpan = fromMs(NONE) != NONE && toMs(NONE) != NONE;
     if (meter.isCounted() != isSpan) {
       throw Stop.usage(
