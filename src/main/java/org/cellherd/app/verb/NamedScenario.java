@@ -6,6 +6,7 @@ import org.cellherd.app.config.FileText;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.toml.Problems;
+import org.cellherd.toml.Suggestion;
 import org.jspecify.annotations.Nullable;
 
 /** A scenario as people name it: one that comes with the program, or their own file. */
@@ -33,7 +34,9 @@ final class NamedScenario {
       throw Stop.usage(
           "no scenario \""
               + name
-              + "\"; there is "
+              + "\""
+              + Suggestion.phrase(name, Scenarios.shipped())
+              + "; there is "
               + String.join(", ", Scenarios.shipped())
               + ", or your own file.toml");
     }

@@ -8,6 +8,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Stream;
 import org.cellherd.sim.Scenarios;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -48,5 +49,15 @@ class SimulatedLogTest {
 
   private static List<String> words(List<String> verb, List<String> where, List<String> more) {
     return Stream.of(verb, where, more).flatMap(List::stream).toList();
+  }
+
+  @Test
+  void aScenariosMistypedNameIsSuggested() {
+    for (String verb : List.of("simulate --tcp 0", "demo --scenario")) {
+      Said said = Said.by((verb + " first-nihgt").split(" "));
+
+      assertThat(said.code()).isEqualTo(2);
+      assertThat(said.err()).contains("no scenario \"first-nihgt\", did you mean first-night?");
+    }
   }
 }
