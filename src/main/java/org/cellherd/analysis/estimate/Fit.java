@@ -54,31 +54,37 @@ final class Fit {
     start = new Pass.Start(prior(), plan.ratedAh(), knee, carried.isKnown());
   }
 
+  /** True where a first cell has left the plateau, wherever that is: then its height shows. */
+  static boolean isClimbing(Block b, PackPlan plan) {
+    return plan.chemistry() == Chemistry.LFP && rested(b, 1, plan) > CLIMBING_V;
+  }
+
   /**
    * By how much this plateau is above the usual one, V. Looked at where the usual curve has its
    * middle, so much charge before a first cell climbs: later the others of an even pack climb, too.
+   * Before one climbs nobody knows which part of the plateau is seen.
    */
   private double shift() {
-    if (plan.chemistry() != Chemistry.LFP) {
+    int up = 0;
+    while (up < blocks.size() && !isClimbing(blocks.get(up), plan)) {
+      up++;
+    }
+    if (up == blocks.size()) {
       return 0;
     }
     Curve common = Curve.of(plan.chemistry(), plan.ratedAh(), 0);
     Arrays.setAll(usual, common::increment);
-    int up = Math.min(1, blocks.size() - 1);
-    while (up < blocks.size() - 1 && rested(blocks.get(up), 1) <= CLIMBING_V) {
-      up++;
-    }
     double climb = common.charge(CLIMBING_V, usual) - common.charge(PLATEAU_V, usual);
     int before = up;
     while (before > 0 && blocks.get(up).ah() - blocks.get(before).ah() < climb) {
       before--;
     }
-    double shift = rested(blocks.get(before), 0.5) - PLATEAU_V;
+    double shift = rested(blocks.get(before), 0.5, plan) - PLATEAU_V;
     return Math.max(-MOST_SHIFT_V, Math.min(MOST_SHIFT_V, shift));
   }
 
   /** Of a cell by its rank, 0 the lowest and 1 the highest, with the usual resistance, V. */
-  private double rested(Block b, double rank) {
+  private static double rested(Block b, double rank, PackPlan plan) {
     double[] v = b.volts().clone();
     Arrays.sort(v);
     Block.Currents i = b.current();

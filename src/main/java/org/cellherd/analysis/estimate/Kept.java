@@ -189,7 +189,8 @@ final class Kept {
     revision++;
   }
 
-  private void mark() {
+  /** All of them are fitted together from now on. */
+  void mark() {
     fitted = blocks.size();
     revision++;
   }

@@ -41,6 +41,7 @@ public final class LeadEstimator {
   private final Carried carried;
   private final Knee knee;
   private boolean isOn;
+  private boolean isClimbing;
   private boolean wasAtTop;
   private double mostAh;
   private double nowHours;
@@ -88,6 +89,10 @@ public final class LeadEstimator {
       mostAh = Math.max(mostAh, sums.ah());
     }
     if (block != null && isOn && !isDrawn(block) && kept.offer(block)) {
+      if (!isClimbing && Fit.isClimbing(block, plan)) {
+        isClimbing = true;
+        kept.mark();
+      }
       wasAtTop |= Arrays.stream(block.volts()).anyMatch(v -> v >= kneeV);
       step();
     } else if (Math.floor(nowHours / STILL_H) * STILL_H > stillHours) {
@@ -110,11 +115,15 @@ public final class LeadEstimator {
   }
 
   private void begin() {
-    if (cameToTop() && fit().pass().belief().isFinite()) {
-      carried.take(fit().pass(), kept.last().hours());
-      learnKnee();
+    if (cameToTop()) {
+      kept.mark();
+      if (fit().pass().belief().isFinite()) {
+        carried.take(fit().pass(), kept.last().hours());
+        learnKnee();
+      }
     }
     isOn = true;
+    isClimbing = false;
     wasAtTop = false;
     mostAh = sums.ah();
     kept.clear();
@@ -324,12 +333,13 @@ public final class LeadEstimator {
 
   /** Saves or restores. */
   public void state(State io) {
-    io.section("lead-estimator", 6);
+    io.section("lead-estimator", 7);
     sums.state(io);
     kept.state(io);
     carried.state(io);
     knee.state(io);
     isOn = io.flag(isOn);
+    isClimbing = io.flag(isClimbing);
     wasAtTop = io.flag(wasAtTop);
     mostAh = io.number(mostAh);
     nowHours = io.number(nowHours);

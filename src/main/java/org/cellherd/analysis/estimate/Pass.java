@@ -236,16 +236,23 @@ final class Pass {
     }
     s *= over * over;
     belief.update(y, s);
-    if (v > start.kneeV() && v - KNEE_SURE * doubt(b, k) > start.kneeV()) {
+    if (isInKnee(b, k, v)) {
       inKnee |= 1L << k;
       kneeHours[k] = b.hours();
     }
   }
 
   /**
-   * How far off a rested voltage may be by what the filter knows of its terms, V: a cell that a
-   * current lifts from its plateau was not seen in its knee.
+   * True where a cell is surely above its own plateau: a wire may read high all along that, and a
+   * current may lift a cell from it.
    */
+  private boolean isInKnee(Block b, int k, double v) {
+    double high = Math.max(0, belief.mean[at.plateau(k)]);
+    double above = v + flat(v) * point[at.plateau(k)] - high - start.kneeV();
+    return v > start.kneeV() && above > KNEE_SURE * doubt(b, k);
+  }
+
+  /** How far off that may be by what the filter knows of its terms, V. */
   private double doubt(Block b, int k) {
     int m = put(0, at.offset(k), 1);
     m = put(m, at.excess(k), b.current().now());
@@ -253,6 +260,7 @@ final class Pass {
     m = put(m, at.resistance(1), b.current().fast() * ohm[1]);
     m = put(m, at.resistance(2), b.current().slow() * ohm[2]);
     m = put(m, at.common(), 1);
+    m = put(m, at.plateau(k), 1);
     return Math.sqrt(Math.max(0, belief.spread(index, slope, m)));
   }
 

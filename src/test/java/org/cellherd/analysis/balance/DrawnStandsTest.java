@@ -111,7 +111,7 @@ class DrawnStandsTest {
   @Test
   void aLoadLeavesTheLeadsOfAFloatingPackAsBoundedAsTheyWere() {
     int[] bounded = new int[2];
-    for (int i = 0; i < Integer.getInteger("cellherd.runs", PACKS) / 4; i++) {
+    for (int i = 0; i < Integer.getInteger("cellherd.runs", PACKS) / 2; i++) {
       double rated = between(20, 80);
       String text =
           text(i, new Stand("lfp", 6, rated, "told", "float", 3))

@@ -95,6 +95,28 @@ class FitTest {
     assertThat(held).isEqualTo(EVEN_PACKS);
   }
 
+  /**
+   * A plateau of iron phosphate has a step, 35 mV (from memory), wherever that is: a charge that
+   * comes over it has not come to the knee.
+   */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6})
+  void noCellIsSeenInItsKneeBeforeOneClimbs(long seed) {
+    SplittableRandom random = new SplittableRandom(seed);
+    double height = random.nextDouble(-0.01, 0.01);
+    double stepMinute = random.nextDouble(40, 80);
+    List<Block> blocks = new ArrayList<>();
+    for (int minute = 0; minute < 120; minute++) {
+      double[] volts = new double[CELLS];
+      Arrays.fill(volts, 3.305 + height + 0.035 / (1 + Math.exp((stepMinute - minute) / 6)));
+      blocks.add(block(minute / 60.0, volts, 10, minute / 6.0, 0.1));
+
+      Pass pass = new Fit(PLAN, new Carried(CELLS, RATED_AH), false, blocks).run();
+
+      assertThat(pass.inKnee()).as("minute %d", minute).isZero();
+    }
+  }
+
   private static double volts(Curve curve, double[] usual, double ah) {
     double low = curve.lowest();
     double high = curve.highest();
