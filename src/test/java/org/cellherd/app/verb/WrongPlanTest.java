@@ -36,8 +36,15 @@ final class WrongPlanTest {
     String held = plan.replaceAll("(?s).*?id = \"([^\"]*)\".*id = \"([^\"]*)\".*", "$1, $2");
     Files.writeString(
         folder.resolve("other.toml"),
-        "[[pack]]\nid = \"shed\"\nchemistry = \"lfp\"\nseries = 4\nparallel = 6\nrated_ah = 27\n"
-            + "cells = [[\"a\"], [\"b\"], [\"c\"], [\"d\"]]\n");
+        """
+        [[pack]]
+        id = "shed"
+        chemistry = "lfp"
+        series = 4
+        parallel = 6
+        rated_ah = 27
+        cells = [["a"], ["b"], ["c"], ["d"]]
+        """);
 
     for (String question : QUESTIONS) {
       String line = question + " --db ${f}/log.db --plan ${f}/other.toml";
