@@ -169,12 +169,13 @@ final class BalanceReport {
       return Optional.empty();
     }
     BalanceView view = view();
+    Cause cause = cause(others);
     return Optional.of(
         new Finding(
             moment.wallMs(parts.episode.isActive() ? parts.episode.startUpMs() : moment.upMs()),
             moment.wallMs(moment.upMs()),
-            ResultForm.asStored(BalanceResult.class, result(view, cause(others))),
-            sentence(view)));
+            ResultForm.asStored(BalanceResult.class, result(view, cause)),
+            sentence(view) + (cause.isFault() ? " " + cause.text() : "")));
   }
 
   private Cause cause(Function<FindingName, Optional<Finding>> others) {

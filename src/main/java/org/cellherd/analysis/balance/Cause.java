@@ -49,6 +49,11 @@ record Cause(ApartCause word, int cell, String text) {
               + " shows. A charge to the top shows who is ahead, a load switched on and off at half"
               + " charge a bad joint, weeks of full charges a leak.");
 
+  /** True where balancing does not mend it. */
+  boolean isFault() {
+    return word != ApartCause.UNKNOWN && word != ApartCause.CHARGE_DIFFERENCE;
+  }
+
   /**
    * What the judgement rests on.
    *

@@ -14,7 +14,7 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.junit.jupiter.api.Test;
 
-/** The balance says why the cells are apart whichever analysis has found it. */
+/** The balance says why the cells are apart, in its sentence, too, whichever analysis found it. */
 class JoinedCausesTest {
   private static final PackPlan PLAN = PackPlan.of("p", Chemistry.LFP, 4, 1, 100_000);
   private static final long MINUTE = 60_000;
@@ -29,6 +29,7 @@ class JoinedCausesTest {
     for (PackAnalysis analysis : List.of(whole, balanceAlone)) {
       assertThat(balance(analysis).cause()).isEqualTo(ApartCause.RESISTANCE);
       assertThat(balance(analysis).causeText()).startsWith("Cell 2 has about 1.5 mΩ more");
+      assertThat(sentence(analysis)).endsWith(" " + balance(analysis).causeText());
     }
   }
 
@@ -39,6 +40,7 @@ class JoinedCausesTest {
     for (PackAnalysis analysis : List.of(whole, balanceAlone)) {
       assertThat(balance(analysis).cause()).isEqualTo(ApartCause.LEAKING);
       assertThat(balance(analysis).causeText()).startsWith("Cell 3 fell behind the others");
+      assertThat(sentence(analysis)).endsWith(" " + balance(analysis).causeText());
     }
   }
 
@@ -51,6 +53,7 @@ class JoinedCausesTest {
 
     for (PackAnalysis analysis : List.of(whole, balanceAlone)) {
       assertThat(balance(analysis).cause()).isEqualTo(ApartCause.UNKNOWN);
+      assertThat(sentence(analysis)).doesNotContain(balance(analysis).causeText());
     }
   }
 
@@ -60,6 +63,10 @@ class JoinedCausesTest {
 
   private static BalanceResult balance(PackAnalysis analysis) {
     return (BalanceResult) analysis.standing(FindingName.BALANCE).orElseThrow().result();
+  }
+
+  private static String sentence(PackAnalysis analysis) {
+    return analysis.standing(FindingName.BALANCE).orElseThrow().sentence();
   }
 
   private void loads(ModelPack pack) {
