@@ -290,6 +290,9 @@ public final class LeadEstimator {
       spread[k][cells] = wider * belief.covariance[at][bleed];
     }
     for (int k = 0; k < cells; k++) {
+      boolean isUnseen = carried.isKnown() && (pass.inKnee() >> k & 1) == 0;
+      // On its plateau a cell shows no leak: no more is known of it than before.
+      spread[k][k] = Math.max(spread[k][k], isUnseen ? carried.spread(k, k, atHours) : 0);
       spread[k][k] +=
           carried.unseen(pass, k, atHours)
               + pass.lagDoubt(k) * pass.lagDoubt(k)
