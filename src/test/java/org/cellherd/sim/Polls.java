@@ -10,7 +10,7 @@ import org.cellherd.protocol.Request;
 /** One poll of a board over an open link, without retries. */
 final class Polls {
 
-  private static final int PATIENCE_MS = 1000;
+  private static final int PATIENCE_MS = 10_000;
 
   private Polls() {}
 

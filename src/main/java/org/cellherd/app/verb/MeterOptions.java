@@ -114,7 +114,7 @@ final class MeterOptions {
                 + " "
                 + unit
                 + " is out of reach, at most "
-                + Spoken.number(most, 0)
+                + Spoken.low(most, 1)
                 + " "
                 + unit
                 + "; is it in "
