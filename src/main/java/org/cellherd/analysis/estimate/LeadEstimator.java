@@ -117,7 +117,7 @@ public final class LeadEstimator {
   private void begin() {
     if (cameToTop()) {
       kept.mark();
-      if (fit().pass().belief().isFinite()) {
+      if (isTelling()) {
         carried.take(fit().pass(), kept.last().hours());
         learnKnee();
       }
