@@ -37,7 +37,7 @@ class BoardServerTest {
       boards.start();
       near.open(DECODER.line());
 
-      Reading reading = Polls.poll(near, DECODER.dialogue(1), 1).orElseThrow();
+      Reading reading = Polls.poll(near, DECODER.dialogue(1), 1, 10_000).orElseThrow();
 
       assertThat(reading.cells().count()).isEqualTo(16);
     }

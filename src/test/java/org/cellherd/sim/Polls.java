@@ -10,11 +10,17 @@ import org.cellherd.protocol.Request;
 /** One poll of a board over an open link, without retries. */
 final class Polls {
 
-  private static final int PATIENCE_MS = 10_000;
+  private static final int PATIENCE_MS = 1000;
 
   private Polls() {}
 
   static Optional<Reading> poll(Link link, Dialogue dialogue, long timeMs) throws LinkException {
+    return poll(link, dialogue, timeMs, PATIENCE_MS);
+  }
+
+  /** The same with more patience: a real line waits for a busy computer. */
+  static Optional<Reading> poll(Link link, Dialogue dialogue, long timeMs, int patienceMs)
+      throws LinkException {
     byte[] buffer = new byte[512];
     dialogue.begin();
     Optional<Request> request = dialogue.nextRequest();
@@ -22,7 +28,7 @@ final class Polls {
       link.write(request.get().bytes());
       Dialogue.Progress progress = Dialogue.Progress.NEED_MORE;
       while (progress == Dialogue.Progress.NEED_MORE) {
-        int got = link.read(buffer, PATIENCE_MS);
+        int got = link.read(buffer, patienceMs);
         if (got == 0 && dialogue.silence() != Dialogue.Progress.ANSWERED) {
           return Optional.empty();
         }
