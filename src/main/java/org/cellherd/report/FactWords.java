@@ -12,6 +12,7 @@ import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
+import org.cellherd.analysis.Finding;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
@@ -50,6 +51,15 @@ final class FactWords {
   /** All that is known of some facts, in their order. */
   List<Told> told(Facts facts) {
     return told("", facts);
+  }
+
+  /** Those of a finding that its sentence does not say word for word. */
+  static Facts unsaid(Finding finding) {
+    return new Facts(
+        finding.facts().list().stream()
+            .filter(
+                f -> !(f.value() instanceof String text && finding.sentence().endsWith(" " + text)))
+            .toList());
   }
 
   private List<Told> told(String within, Facts facts) {

@@ -82,7 +82,7 @@ final class FindingsHtml {
       out.append("</ul>\n");
     }
     for (int i = plain; i < told.size(); i++) {
-      String numbers = facts.of(told.get(i).facts()) + (i == told.size() - 1 ? how : "");
+      String numbers = facts.of(FactWords.unsaid(told.get(i))) + (i == told.size() - 1 ? how : "");
       out.append("<p>" + sentence(told.get(i)) + "</p>\n")
           .append(FactsHtml.folded(name.title(), NUMBERS, numbers));
     }

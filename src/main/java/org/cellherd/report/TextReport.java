@@ -118,7 +118,7 @@ public final class TextReport {
       }
       Finding newest = found.get(found.size() - 1);
       sentence(newest);
-      facts(new FactWords(input.made()).told(newest.facts()), INDENT);
+      facts(new FactWords(input.made()).told(FactWords.unsaid(newest)), INDENT);
     }
   }
 

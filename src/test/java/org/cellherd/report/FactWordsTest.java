@@ -25,6 +25,7 @@ import java.util.regex.Pattern;
 import org.cellherd.SimulatedRun;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Peak;
+import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.ResultForm;
@@ -81,6 +82,18 @@ class FactWordsTest {
   private static final String AT_ITS_PACE = "stuck-cell";
 
   private final FactWords words = new FactWords(new Made(ZoneOffset.UTC, 0, "cellherd"));
+
+  /** Each sentence is read once, what it does not say beneath it. */
+  @Test
+  void whatASentenceEndsWithIsNotSaidAgainBeneathIt() {
+    Facts facts = Facts.of().put("cause", "wiring").put("cause_text", "Look at the wire.").build();
+    Finding said =
+        ResultForm.finding(FindingName.BALANCE, 0, 0, facts, "Balanced. Look at the wire.");
+    Finding other = ResultForm.finding(FindingName.BALANCE, 0, 0, facts, "Balanced.");
+
+    assertThat(FactWords.unsaid(said).get("cause_text")).isEmpty();
+    assertThat(FactWords.unsaid(other).get("cause_text")).isPresent();
+  }
 
   /** Of a result of each kind, however deep it lies, whatever of it is known. */
   @ParameterizedTest

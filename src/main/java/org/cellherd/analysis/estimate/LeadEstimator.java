@@ -118,8 +118,9 @@ public final class LeadEstimator {
     if (cameToTop()) {
       kept.mark();
       if (isTelling()) {
-        carried.take(fit().pass(), kept.last().hours());
-        learnKnee();
+        Pass pass = fit().pass();
+        carried.take(pass, kept.last().hours());
+        knee.take(pass);
       }
     }
     isOn = true;

@@ -114,12 +114,11 @@ final class MeterOptions {
                 + " "
                 + unit
                 + " is out of reach, at most "
-                + Spoken.low(most, 1)
+                + Spoken.low(most, 0)
                 + " "
                 + unit
-                + "; is it in "
-                + unit
-                + "?");
+                + ": give it in "
+                + unit);
       }
     }
   }

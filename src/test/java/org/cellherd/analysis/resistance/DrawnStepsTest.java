@@ -42,7 +42,7 @@ class DrawnStepsTest {
 
   private static final int STEEP_TENTH_MV = 35_500;
 
-  /** Of some 7,000 in charges that trip. */
+  /** Of some 4,900 in charges that trip. */
   private static final int LEAST_BOUNDS = 3_000;
 
   private static final Chemistry[] SLOPING = {Chemistry.NMC, Chemistry.LTO, Chemistry.SODIUM_ION};

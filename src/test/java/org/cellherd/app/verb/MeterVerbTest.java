@@ -165,7 +165,12 @@ class MeterVerbTest {
     assertRefused("--from and --to", "--charge", "4", "--accuracy", "1 %");
     assertRefused("--at", "--current", "4", "--accuracy", "1 %", "--from", "2h", "--to", "1h");
     assertRefused("future", "--current", "4", "--accuracy", "1 %", "--at", "2190-01-01");
-    assertRefused("--cell: 3410.0 V is out of reach", "--cell", "2=3410", "--accuracy", "1 %");
+    assertRefused(
+        "--cell: 3410.0 V is out of reach, at most 10 V: give it in V",
+        "--cell",
+        "2=3410",
+        "--accuracy",
+        "1 %");
     assertRefused("--voltage: 13320.0 V is out", "--voltage", "13320", "--accuracy", "1 %");
     assertRefused("--current: \u22124200.0 A is out", "--current", "-4200", "--accuracy", "1 %");
     assertRefused("--temperature: 291.0 degC", "--temperature", "1=291", "--accuracy", "1 C");
