@@ -197,12 +197,17 @@ public final class ReadingCsv {
     return columns[column];
   }
 
-  /** The header line, without line end. */
+  /**
+   * The header line, without line end. Only {@code "time"} is in quotes, as in no other program's
+   * file: it tells what the program wrote, and may write anew, from what somebody else did.
+   */
   public String headerLine() {
     StringBuilder line = new StringBuilder();
     for (int column : columns) {
       String name =
-          column == TIME_COLUMN ? TIME : column < 0 ? "" : channels.get(column).columnName();
+          column == TIME_COLUMN
+              ? '"' + TIME + '"'
+              : column < 0 ? "" : channels.get(column).columnName();
       line.append(line.isEmpty() ? "" : String.valueOf(separator)).append(name);
     }
     return line.toString();

@@ -72,12 +72,8 @@ final class PackFolds {
     folds = isWhole ? all : needed(wanted, all);
   }
 
-  /** The sign of the current is told with every answer. */
-  private List<FindingFold> needed(Collection<FindingName> wanted, List<FindingFold> all) {
+  private static List<FindingFold> needed(Collection<FindingName> wanted, List<FindingFold> all) {
     Set<FindingName> needed = Needs.of(wanted, all);
-    if (needed.add(FindingName.PLAUSIBILITY)) {
-      plausibility.signAlone();
-    }
     return all.stream().filter(fold -> needed.contains(fold.kind().name())).toList();
   }
 
@@ -97,6 +93,10 @@ final class PackFolds {
     if (isWhole) {
       // Only rules ask for it, and they look at a whole analysis.
       rate.accept(moment);
+    }
+    if (!folds.contains(plausibility)) {
+      // The sign of the current is told with every answer.
+      plausibility.acceptForSign(entry);
     }
     for (FindingFold fold : folds) {
       fold.accept(entry);

@@ -27,7 +27,6 @@ public final class PlausibilityFold implements FindingFold {
   private final SumCheck sum;
   private final CurrentCheck current;
   private final List<Check> checks;
-  private boolean isForSign;
   private Supplier<List<Suspicion>> others = List::of;
 
   /** A fold that has seen nothing. */
@@ -59,22 +58,19 @@ public final class PlausibilityFold implements FindingFold {
     return KIND;
   }
 
-  /** From here on only {@link #currentSign} is asked for: the other checks are not fed. */
-  public void signAlone() {
-    isForSign = true;
-  }
-
   @Override
   public void accept(LogEntry entry) {
-    if (!(entry instanceof Reading reading)) {
-      return;
-    }
-    if (isForSign) {
-      current.accept(moment, reading);
-    } else {
+    if (entry instanceof Reading reading) {
       for (Check check : checks) {
         check.accept(moment, reading);
       }
+    }
+  }
+
+  /** In place of {@link #accept}, where only {@link #currentSign} is asked for. */
+  public void acceptForSign(LogEntry entry) {
+    if (entry instanceof Reading reading) {
+      current.accept(moment, reading);
     }
   }
 
@@ -104,7 +100,7 @@ public final class PlausibilityFold implements FindingFold {
 
   @Override
   public Optional<Finding> standing() {
-    if (moment.reading().isEmpty() || isForSign) {
+    if (moment.reading().isEmpty()) {
       return Optional.empty();
     }
     List<Suspicion> found = suspicions();

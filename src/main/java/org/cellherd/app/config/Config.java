@@ -48,10 +48,21 @@ public record Config(
     commands = List.copyOf(commands);
   }
 
-  /** The same without programs on critical events, for whoever runs them itself. */
-  public Config withoutCommands() {
+  /** The same with nobody told but the broker and the centre: a test needs no page. */
+  public Config withBrokerAlone() {
     return new Config(
-        file, site, zone, storeFile, store, packs, banks, mqtt, page, deadMan, List.of(), morning,
+        file,
+        site,
+        zone,
+        storeFile,
+        store,
+        packs,
+        banks,
+        mqtt,
+        Optional.empty(),
+        Optional.empty(),
+        List.of(),
+        Optional.empty(),
         forward);
   }
 

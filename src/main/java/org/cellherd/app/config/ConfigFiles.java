@@ -51,9 +51,23 @@ public final class ConfigFiles {
                 table -> {
                   Config read = new ConfigReader(file, table).read();
                   table.finish();
+                  if (!problems.isEmpty()) {
+                    // Alone it stops those only who need the board.
+                    tellUnknownSpecs(table, new Decoders(file));
+                  }
                   return read;
                 });
     return config.filter(c -> problems.isEmpty()).orElseThrow(() -> wrong(problems));
+  }
+
+  private static void tellUnknownSpecs(TomlTable table, Decoders known) {
+    for (TomlTable pack : table.tables("pack")) {
+      pack.tableIfAny("line")
+          .filter(line -> line.isText("spec"))
+          .ifPresent(
+              line ->
+                  known.problem(line.text("spec")).ifPresent(told -> line.problem("spec", told)));
+    }
   }
 
   /**

@@ -17,6 +17,7 @@ import org.cellherd.app.SystemTime;
 import org.cellherd.app.command.CommandCheck;
 import org.cellherd.app.command.CommandRun;
 import org.cellherd.app.config.Config;
+import org.cellherd.app.config.Decoders;
 import org.cellherd.app.daemon.CommandHook;
 import org.cellherd.app.daemon.Daemon;
 import org.cellherd.app.daemon.Lines;
@@ -140,7 +141,7 @@ final class AlertsTestVerb implements Callable<Integer> {
         };
     try (Daemon daemon =
         Daemon.open(
-            loaded.withoutCommands(),
+            loaded.withBrokerAlone(),
             new Daemon.Parts(
                 time,
                 time,

@@ -11,6 +11,7 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
+import org.cellherd.app.config.Decoders;
 import org.cellherd.board.BoardListener;
 import org.cellherd.board.BoardOnLine;
 import org.cellherd.board.LineClock;

@@ -12,6 +12,7 @@ import org.cellherd.analysis.plan.PlanAudit;
 import org.cellherd.analysis.plan.PlanCheck;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.command.CommandCheck;
+import org.cellherd.app.config.Decoders;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.mqtt.BrokerFile;
 import org.cellherd.pack.Facts;

@@ -5,15 +5,13 @@ import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Set;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
 import java.util.stream.Stream;
 import org.cellherd.app.Stop;
+import org.cellherd.app.config.Decoders;
 import org.cellherd.app.config.FileText;
-import org.cellherd.app.setup.BoardSearch;
 import org.cellherd.pack.PlainText;
 import org.cellherd.protocol.catalog.Specs;
 
@@ -24,10 +22,9 @@ import org.cellherd.protocol.catalog.Specs;
  */
 final class OwnSpecs {
 
-  private static final Path OF_THE_COMPUTER = Path.of("/etc/cellherd/protocol-specs");
   private static final int MOST_FILES = 100;
 
-  private final Path config;
+  private final Decoders known;
   private final Consumer<String> complaint;
 
   /**
@@ -36,22 +33,14 @@ final class OwnSpecs {
    * @param complaint hears one line about each file that is left out
    */
   OwnSpecs(Path config, Consumer<String> complaint) {
-    this.config = config;
+    known = new Decoders(config);
     this.complaint = complaint;
-  }
-
-  /** Where own descriptions lie. */
-  static Set<Path> folders(Path config) {
-    Set<Path> folders = new LinkedHashSet<>();
-    folders.add(home(config).resolve("protocol-specs"));
-    folders.add(OF_THE_COMPUTER);
-    return folders;
   }
 
   /** All that can be used, by their file names. */
   List<BoardSearch.Candidate> all() {
     List<BoardSearch.Candidate> found = new ArrayList<>();
-    for (Path folder : folders(config)) {
+    for (Path folder : known.folders()) {
       files(folder).forEach(file -> addUsable(found, () -> candidate(file)));
     }
     return found;
@@ -70,7 +59,7 @@ final class OwnSpecs {
 
   /** A description file, and how the config names it: from the config's own folder if it can. */
   BoardSearch.Candidate candidate(Path file) {
-    Path home = home(config);
+    Path home = known.home();
     Path whole = file.toAbsolutePath().normalize();
     String spec = whole.startsWith(home) ? home.relativize(whole).toString() : whole.toString();
     return new BoardSearch.Candidate(spec, Decoders.read(file));
@@ -111,10 +100,5 @@ final class OwnSpecs {
     } catch (Stop unreadable) {
       return false;
     }
-  }
-
-  private static Path home(Path config) {
-    Path parent = config.toAbsolutePath().normalize().getParent();
-    return parent == null ? Path.of("/") : parent;
   }
 }

@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import org.cellherd.app.Stop;
+import org.cellherd.app.config.Decoders;
 import org.cellherd.board.FarSide;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.protocol.CsvLines;

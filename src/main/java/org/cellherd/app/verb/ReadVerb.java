@@ -11,6 +11,7 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.Config;
+import org.cellherd.app.config.Decoders;
 import org.cellherd.app.config.LineConfig;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.daemon.Lines;

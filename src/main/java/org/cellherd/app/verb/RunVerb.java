@@ -8,6 +8,7 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.Config;
+import org.cellherd.app.config.Decoders;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.daemon.Daemon;
 import org.cellherd.app.daemon.Lines;

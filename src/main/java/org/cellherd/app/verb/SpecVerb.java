@@ -11,6 +11,7 @@ import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.ConfigFiles;
+import org.cellherd.app.config.Decoders;
 import org.cellherd.app.config.FileText;
 import org.cellherd.board.BoardOnLine;
 import org.cellherd.board.capture.CaptureReplay;

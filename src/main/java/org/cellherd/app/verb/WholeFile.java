@@ -1,6 +1,7 @@
 package org.cellherd.app.verb;
 
 import java.io.BufferedWriter;
+import java.io.DataOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.io.OutputStreamWriter;
@@ -15,6 +16,7 @@ import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
 import java.nio.file.attribute.PosixFileAttributes;
 import java.util.regex.Pattern;
+import java.util.zip.CRC32;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.pack.StorageFailure;
@@ -26,15 +28,24 @@ import org.cellherd.pack.StorageFailure;
  */
 final class WholeFile {
 
-  /** Rows of readings, a page, pictures and a label: how what the program makes anew begins. */
-  private static final Pattern BEGINNING =
-      Pattern.compile("time[,;\\s]|<!DOCTYPE html>|<\\?xml |\u0089PNG|%PDF-");
+  /** Says in a page, a picture or a label, behind all that is shown, whose it is. */
+  private static final String MARK = "made by cellherd";
 
-  /** How a report in text ends. */
-  private static final Pattern END = Pattern.compile(" by cellherd \\S+\\s*$");
+  /** How rows of readings begin: of the names of their columns the first alone is quoted. */
+  private static final Pattern BEGINNING = Pattern.compile("\"time\"([,;][a-z]|\\s*\\z)");
+
+  /** How a report in text ends, or what is marked. */
+  private static final Pattern END =
+      Pattern.compile(
+          " by cellherd \\S+\\s*\\z|" + MARK + "( -->)?\n?(.{8}IEND.{4})?\\z", Pattern.DOTALL);
 
   /** More than a beginning or an end takes. */
   private static final int LOOKED_AT = 100;
+
+  private static final byte PNG = (byte) 0x89;
+
+  /** Length, kind and check value of the last part of a PNG picture, which is empty. */
+  private static final int PNG_END = 12;
 
   private WholeFile() {}
 
@@ -51,14 +62,14 @@ final class WholeFile {
   }
 
   /**
-   * Writes a file and says so.
+   * Writes a file, marked as the program's own, and says so.
    *
    * @throws Stop with exit code 2 where it cannot be written, or what is there is no such file
    */
   static void write(Path target, byte[] bytes, Output output) {
     keepOthers(target);
     try {
-      fill(target, out -> out.write(bytes));
+      fill(target, out -> writeMarked(bytes, out));
     } catch (StorageFailure never) {
       throw new IllegalStateException(never);
     }
@@ -86,6 +97,33 @@ final class WholeFile {
         });
   }
 
+  private static void writeMarked(byte[] bytes, OutputStream out) throws IOException {
+    int last = Math.min(LOOKED_AT, bytes.length);
+    boolean isTold = END.matcher(text(bytes, bytes.length - last, last)).find();
+    switch (isTold ? 0 : bytes[0]) {
+      case '<' -> {
+        out.write(bytes);
+        out.write(("<!-- " + MARK + " -->\n").getBytes(StandardCharsets.US_ASCII));
+      }
+      case '%' -> {
+        out.write(bytes);
+        out.write(("%" + MARK + "\n").getBytes(StandardCharsets.US_ASCII));
+      }
+      case PNG -> {
+        out.write(bytes, 0, bytes.length - PNG_END);
+        byte[] text = ("tEXtSoftware\0" + MARK).getBytes(StandardCharsets.US_ASCII);
+        CRC32 check = new CRC32();
+        check.update(text);
+        DataOutputStream chunk = new DataOutputStream(out);
+        chunk.writeInt(text.length - 4);
+        chunk.write(text);
+        chunk.writeInt((int) check.getValue());
+        chunk.write(bytes, bytes.length - PNG_END, PNG_END);
+      }
+      default -> out.write(bytes);
+    }
+  }
+
   /** A slip of the finger may name the log itself, or what somebody measured for weeks. */
   private static void keepOthers(Path target) {
     try {
@@ -104,14 +142,18 @@ final class WholeFile {
     try (RandomAccessFile there = new RandomAccessFile(file.toFile(), "r")) {
       byte[] some = new byte[(int) Math.min(LOOKED_AT, there.length())];
       there.readFully(some);
-      String beginning = new String(some, StandardCharsets.ISO_8859_1);
+      String beginning = text(some, 0, some.length);
       there.seek(there.length() - some.length);
       there.readFully(some);
-      String end = new String(some, StandardCharsets.ISO_8859_1);
+      String end = text(some, 0, some.length);
       return some.length == 0
           || BEGINNING.matcher(beginning).lookingAt()
           || END.matcher(end).find();
     }
+  }
+
+  private static String text(byte[] bytes, int from, int count) {
+    return new String(bytes, from, count, StandardCharsets.ISO_8859_1);
   }
 
   private static void fill(Path target, Filling filling) throws StorageFailure {

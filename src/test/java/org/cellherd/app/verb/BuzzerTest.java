@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.net.ServerSocket;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
@@ -14,6 +15,7 @@ import org.cellherd.Await;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.ConfigFiles;
+import org.cellherd.app.config.Decoders;
 import org.cellherd.app.daemon.Daemon;
 import org.cellherd.app.daemon.Lines;
 import org.cellherd.mqtt.MqttListener;
@@ -96,6 +98,32 @@ class BuzzerTest {
 
     assertThat(said.code()).isEqualTo(ExitCode.USAGE);
     assertThat(said.err()).contains("neither [mqtt] nor [[alert.command]]");
+  }
+
+  @Test
+  void aTestOpensNoPage() throws Exception {
+    int port = freePort();
+    Path told = folder.resolve("told");
+    Path program =
+        buzzer(
+            "#!/bin/bash\n(exec 3<>/dev/tcp/127.0.0.1/%d) && echo page >> %s; echo ran >> %s\n"
+                .formatted(port, told, told),
+            "rwxr-xr-x");
+    String config = config(program.toString());
+    Files.writeString(
+        Path.of(config),
+        Files.readString(Path.of(config)) + "[page]\nlisten = \"127.0.0.1:" + port + "\"\n");
+
+    Said said = Said.by("alerts", "test", "--config", config);
+
+    assertThat(said.code()).as(said.err()).isEqualTo(ExitCode.DONE);
+    assertThat(buzzed()).containsExactly("ran");
+  }
+
+  private static int freePort() throws IOException {
+    try (ServerSocket free = new ServerSocket(0)) {
+      return free.getLocalPort();
+    }
   }
 
   @Test

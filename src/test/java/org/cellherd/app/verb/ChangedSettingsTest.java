@@ -18,6 +18,7 @@ import java.util.stream.Stream;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.ConfigFiles;
+import org.cellherd.app.config.Decoders;
 import org.cellherd.app.config.PlanText;
 import org.cellherd.app.daemon.Daemon;
 import org.cellherd.app.daemon.FastForward;

@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.stream.Stream;
 import org.cellherd.app.ExitCode;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -54,5 +55,20 @@ class DoomedStartTest {
     try (Stream<Path> left = Files.list(folder)) {
       assertThat(left).containsExactly(file);
     }
+  }
+
+  @Test
+  void anUnknownDescriptionIsToldWithTheOtherMistakes() throws IOException {
+    Path file = folder.resolve("cellherd.toml");
+    String packs = pack("a", "sorel-16", "tcp:127.0.0.1:9") + pack("b", "tansi-4", "tcp:none:9");
+    Files.writeString(file, packs.replaceFirst("series = 4", "series = 0"));
+
+    Said said = Said.by("run", "--config", file.toString());
+
+    assertThat(said.code()).isEqualTo(ExitCode.USAGE);
+    assertThat(said.err())
+        .contains("there is no board description \"sorel-16\", did you mean sorrel-16?")
+        .contains("there is no board description \"tansi-4\"")
+        .contains("pack[1].series");
   }
 }

@@ -18,6 +18,7 @@ import java.util.Random;
 import java.util.stream.Stream;
 import org.cellherd.Tools;
 import org.cellherd.app.SystemTime;
+import org.cellherd.app.config.Decoders;
 import org.cellherd.fleet.HeldLog;
 import org.cellherd.fleet.TestCentre;
 import org.cellherd.sim.Scenarios;
@@ -32,27 +33,6 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** Every verb that makes a file, on a small disk of its own that is full. */
 final class FullDiskVerbsTest {
-
-  private static final String LOG = "--db ${f}/night.db --plan ${f}/night.toml ";
-
-  /** What takes the place of a file that is there. */
-  private static final List<String> OVERWRITES =
-      List.of(
-          "export " + LOG + "OUT.csv",
-          "report " + LOG + "OUT.html",
-          "report " + LOG + "OUT.txt",
-          "report " + LOG + "OUT.svg",
-          "report " + LOG + "OUT.png",
-          "label " + LOG + "OUT.pdf",
-          "label " + LOG + "OUT.svg",
-          "label " + LOG + "OUT.png",
-          "setpoints " + LOG + "OUT.pdf",
-          "setpoints " + LOG + "OUT.html",
-          "capacity " + LOG + "--plot OUT.svg",
-          "compare ${f}/night.db --plan ${f}/night.toml --plot OUT.svg",
-          "compare ${f}/night.db --plan ${f}/night.toml --html OUT.html",
-          "match ${f}/cells.csv --series 2 --parallel 1 --picture OUT.svg",
-          "fleet --store ${centre} --html OUT.html");
 
   /** What refuses a file that is there. */
   private static final List<String> NEW_FILES =
@@ -169,7 +149,7 @@ final class FullDiskVerbsTest {
   @Test
   void aFullDiskIsNamedAndLeavesNoHalfOfAFile() throws Exception {
     fill();
-    List<String> all = new ArrayList<>(OVERWRITES);
+    List<String> all = new ArrayList<>(WritingVerbs.OVERWRITES);
     all.addAll(NEW_FILES);
 
     for (String line : all) {
@@ -182,24 +162,24 @@ final class FullDiskVerbsTest {
   @Test
   void whatIsThereIsKeptWhereNothingNewFits() throws Exception {
     int number = 0;
-    for (String line : OVERWRITES) {
+    for (String line : WritingVerbs.OVERWRITES) {
       String old = before(line);
       Files.writeString(there(line, "old" + number++), old, StandardCharsets.UTF_8);
     }
     fill();
 
     number = 0;
-    for (String line : OVERWRITES) {
+    for (String line : WritingVerbs.OVERWRITES) {
       fails(line, "old" + number);
 
       assertThat(there(line, "old" + number++)).as(line).hasContent(before(line));
     }
-    assertThat(filesOfDisk()).hasSize(OVERWRITES.size() + 1);
+    assertThat(filesOfDisk()).hasSize(WritingVerbs.OVERWRITES.size() + 1);
   }
 
   /** As an earlier run of the verb may have left it. */
   private static String before(String line) {
-    return "<!DOCTYPE html> what was there before " + line;
+    return "<!DOCTYPE html> what was there before " + line + "<!-- made by cellherd -->\n";
   }
 
   /** Room for the beginning of a file is no room for the file. */
@@ -207,7 +187,7 @@ final class FullDiskVerbsTest {
   void aDiskThatFillsMeanwhileLeavesAWholeFileOrNone() throws Exception {
     long seed = Long.getLong("cellherd.seed", System.nanoTime());
     Random random = new Random(seed);
-    List<String> all = new ArrayList<>(OVERWRITES);
+    List<String> all = new ArrayList<>(WritingVerbs.OVERWRITES);
     all.addAll(NEW_FILES);
     for (String line : all) {
       resize("64m");

@@ -3,6 +3,7 @@ package org.cellherd.app.verb;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.HashSet;
@@ -13,34 +14,14 @@ import java.util.Set;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /**
  * Every verb that makes a file anew where one is, with the name of what its user cannot have again
  * in its place: a slip of the finger costs nothing.
  */
 final class KeptFilesTest {
-
-  private static final String LOG = "--db ${f}/night.db --plan ${f}/night.toml ";
-
-  /**
-   * As {@link FullDiskVerbsTest} lists them; those that a centre answers write by the same class.
-   */
-  private static final List<String> OVERWRITES =
-      List.of(
-          "export " + LOG + "OUT.csv",
-          "export " + LOG + "--decimal-comma OUT.csv",
-          "report " + LOG + "OUT.html",
-          "report " + LOG + "OUT.txt",
-          "report " + LOG + "OUT.svg",
-          "report " + LOG + "OUT.png",
-          "label " + LOG + "OUT.pdf",
-          "label " + LOG + "OUT.svg",
-          "setpoints " + LOG + "OUT.pdf",
-          "setpoints " + LOG + "OUT.html",
-          "capacity " + LOG + "--plot OUT.svg",
-          "compare ${f}/night.db --plan ${f}/night.toml --plot OUT.svg",
-          "compare ${f}/night.db --plan ${f}/night.toml --html OUT.html",
-          "match ${f}/cells.csv --series 2 --parallel 1 --doubtful --picture OUT.svg");
 
   @TempDir private static Path folder;
 
@@ -60,7 +41,7 @@ final class KeptFilesTest {
   void whatIsNoFileOfTheVerbsKindIsKept() throws IOException {
     List<String> all = List.of("night.db", "night.toml", "cells.csv", "talk.jsonl", "diary.txt");
     int number = 0;
-    for (String line : OVERWRITES) {
+    for (String line : WritingVerbs.OF_A_LOG) {
       // Each verb beside one of them, the first beside all: a run of a report takes its time.
       String one = all.get(number % all.size());
       for (String precious : number == 0 ? all : List.of(one)) {
@@ -75,6 +56,30 @@ final class KeptFilesTest {
         assertThat(Files.readAllBytes(out)).as("%s over %s", line, precious).isEqualTo(old);
       }
     }
+  }
+
+  /** Of each kind that a verb makes: what another program, or a person, made of that kind. */
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "time,current_a,cell_1_v\n2026-01-01T00:00:00Z,1.000,3.3310\n",
+        "\"time\",\"current_a\"\n2026-01-01T00:00:00Z,1.000\n",
+        "time\n",
+        "<!DOCTYPE html>\n<title>watched by cellherd</title>\n",
+        "<?xml version=\"1.0\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\"/>\n",
+        "\u0089PNG\r\n\u001a\n",
+        "%PDF-1.7\n%%EOF\n",
+        "Seen by cellherd 1.2, and then by me.\n"
+      })
+  void aStrangersFileOfTheSameKindIsKept(String old) throws IOException {
+    Path out = folder.resolve("strangers.csv");
+    Files.writeString(out, old, StandardCharsets.ISO_8859_1);
+
+    Said said = said(WritingVerbs.OF_A_LOG.get(0), out);
+
+    assertThat(said.code()).isEqualTo(2);
+    assertThat(said.err()).contains("strangers.csv: exists and is no earlier export");
+    assertThat(Files.readString(out, StandardCharsets.ISO_8859_1)).isEqualTo(old);
   }
 
   @Test
@@ -95,7 +100,7 @@ final class KeptFilesTest {
   void whatAVerbMadeItMakesAnewAndAnEmptyFileIsNobodys() throws IOException {
     Map<String, Path> made = new LinkedHashMap<>();
     Set<String> kinds = new HashSet<>();
-    for (String line : OVERWRITES) {
+    for (String line : WritingVerbs.OF_A_LOG) {
       String end = line.replaceAll(".*OUT(\\.\\w+).*", "$1");
       if (kinds.add(end)) {
         Path out = folder.resolve("made" + made.size() + end);

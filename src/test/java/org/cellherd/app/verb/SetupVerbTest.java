@@ -13,7 +13,7 @@ import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.SystemTime;
-import org.cellherd.app.setup.ShortId;
+import org.cellherd.app.config.Decoders;
 import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.sim.TcpBoardServer;

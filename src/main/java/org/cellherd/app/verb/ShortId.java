@@ -1,4 +1,4 @@
-package org.cellherd.app.setup;
+package org.cellherd.app.verb;
 
 import java.io.IOException;
 import java.nio.file.Files;
@@ -8,7 +8,7 @@ import java.util.Locale;
 import org.cellherd.pack.PackPlan;
 
 /** Short ids for topics and files, proposed from what is called by a longer name. */
-public final class ShortId {
+final class ShortId {
 
   /** As {@link PackPlan#ID_WORDS} has it. */
   private static final int LONGEST = 40;
@@ -19,7 +19,7 @@ public final class ShortId {
   private ShortId() {}
 
   /** A name's letters without their accents, and its digits; {@code otherwise} where none is. */
-  public static String of(String name, String otherwise) {
+  static String of(String name, String otherwise) {
     String id = hyphened(Normalizer.normalize(name, Normalizer.Form.NFD).replaceAll("\\p{M}+", ""));
     String cut = hyphened(id.substring(0, Math.min(LONGEST, id.length())));
     return PackPlan.isId(cut) ? cut : otherwise;
@@ -30,13 +30,13 @@ public final class ShortId {
   }
 
   /** A site from a computer's name without its domain; {@code home} where that says nothing. */
-  public static String ofHost(String hostName) {
+  static String ofHost(String hostName) {
     String own = of(hostName.strip().split("\\.", 2)[0], "home");
     return own.equals("localhost") ? "home" : own;
   }
 
   /** A site from the name of this computer. */
-  public static String ofThisComputer() {
+  static String ofThisComputer() {
     try {
       return ofHost(Files.readString(HOST_NAME));
     } catch (IOException unnamed) {
@@ -49,7 +49,7 @@ public final class ShortId {
    *
    * @throws IllegalArgumentException with what is allowed
    */
-  public static String typed(String text) {
+  static String typed(String text) {
     if (!PackPlan.isId(text)) {
       throw new IllegalArgumentException(PackPlan.ID_WORDS);
     }

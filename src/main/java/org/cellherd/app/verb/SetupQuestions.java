@@ -1,4 +1,4 @@
-package org.cellherd.app.setup;
+package org.cellherd.app.verb;
 
 import java.io.BufferedReader;
 import java.io.IOException;
@@ -8,7 +8,7 @@ import java.util.function.Function;
 import org.cellherd.app.Stop;
 
 /** Asks a person, one question a line; an empty answer takes what is proposed. */
-public final class SetupQuestions {
+final class SetupQuestions {
 
   private static final int MOST_TRIES = 5;
 
@@ -16,7 +16,7 @@ public final class SetupQuestions {
   private final PrintWriter out;
 
   /** Asks through these. */
-  public SetupQuestions(BufferedReader in, PrintWriter out) {
+  SetupQuestions(BufferedReader in, PrintWriter out) {
     this.in = in;
     this.out = out;
   }
@@ -28,7 +28,7 @@ public final class SetupQuestions {
    * @param understood returns the value, or throws {@link IllegalArgumentException} with what is
    *     allowed
    */
-  public <T> T ask(String question, String proposed, Function<String, T> understood) {
+  <T> T ask(String question, String proposed, Function<String, T> understood) {
     for (int i = 0; i < MOST_TRIES; i++) {
       out.print(question + (proposed.isEmpty() ? ": " : " [" + proposed + "]: "));
       out.flush();
@@ -47,7 +47,7 @@ public final class SetupQuestions {
    *
    * @param doubts sentences that say what an answer contradicts
    */
-  public <T> T askAgainst(
+  <T> T askAgainst(
       String question,
       String proposed,
       Function<String, T> understood,
@@ -79,7 +79,7 @@ public final class SetupQuestions {
   }
 
   /** Understands a whole number in a range. */
-  public static Function<String, Integer> whole(int least, int most) {
+  static Function<String, Integer> whole(int least, int most) {
     return text -> {
       if (text.matches("[0-9]{1,9}")
           && Integer.parseInt(text) >= least
@@ -91,7 +91,7 @@ public final class SetupQuestions {
   }
 
   /** Understands a number in a range. */
-  public static Function<String, Double> number(double least, double most) {
+  static Function<String, Double> number(double least, double most) {
     return text -> {
       try {
         double value = Double.parseDouble(text.replace(',', '.'));

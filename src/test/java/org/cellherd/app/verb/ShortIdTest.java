@@ -1,4 +1,4 @@
-package org.cellherd.app.setup;
+package org.cellherd.app.verb;
 
 import static org.assertj.core.api.Assertions.assertThat;
 

@@ -1,4 +1,4 @@
-package org.cellherd.app.setup;
+package org.cellherd.app.verb;
 
 import java.time.Duration;
 import java.util.ArrayList;
@@ -25,7 +25,7 @@ import org.jspecify.annotations.Nullable;
  * Tries descriptions on a line until a board answers. Only requests that a description states,
  * which are reads, are ever sent.
  */
-public final class BoardSearch {
+final class BoardSearch {
 
   /** A board has a third of a second to begin its answer; nobody waits minutes for a search. */
   private static final PollSettings ONE_TRY = new PollSettings(350, 350, 0);
@@ -38,7 +38,7 @@ public final class BoardSearch {
   private final List<Candidate> candidates;
 
   /** A search with these descriptions. */
-  public BoardSearch(TimeSource time, List<Candidate> candidates) {
+  BoardSearch(TimeSource time, List<Candidate> candidates) {
     this.time = time;
     this.candidates = List.copyOf(candidates);
   }
@@ -48,16 +48,16 @@ public final class BoardSearch {
    *
    * @param spec how a config names it
    */
-  public record Candidate(String spec, Decoder decoder) {}
+  record Candidate(String spec, Decoder decoder) {}
 
   /** A board that answered. */
-  public record Found(LinkAddress link, Candidate candidate, int address, Reading reading) {}
+  record Found(LinkAddress link, Candidate candidate, int address, Reading reading) {}
 
   /** What came of a line: a board, or why there is none. */
-  public record Result(Optional<Found> found, String trouble) {}
+  record Result(Optional<Found> found, String trouble) {}
 
   /** Tries every description at every address, grouped by line settings. */
-  public Result search(LinkAddress link, List<Integer> addresses) throws InterruptedException {
+  Result search(LinkAddress link, List<Integer> addresses) throws InterruptedException {
     Map<LineSettings, List<Candidate>> bySettings = new LinkedHashMap<>();
     candidates.stream()
         .filter(c -> link.carries(c.decoder()))

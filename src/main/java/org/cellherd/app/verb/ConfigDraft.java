@@ -1,15 +1,15 @@
-package org.cellherd.app.setup;
+package org.cellherd.app.verb;
 
 import org.cellherd.app.config.PlanText;
 import org.cellherd.pack.PackPlan;
 
 /** A first config with the words that a newcomer needs beside each part. */
-public final class ConfigDraft {
+final class ConfigDraft {
 
   private ConfigDraft() {}
 
   /** The text of {@code cellherd.toml}. */
-  public static String of(String site, PackPlan plan, String spec, String link, int address) {
+  static String of(String site, PackPlan plan, String spec, String link, int address) {
     return """
         # cellherd watches; it protects nothing. Board, fuse and charger must hold without it.
         site = "%s"
