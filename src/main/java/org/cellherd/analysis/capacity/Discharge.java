@@ -89,7 +89,7 @@ final class Discharge {
     drawingMs += isDrawing ? step.durationMs() : 0;
     boolean isPrinted = moment.currentMa() != 0;
     printedMs += isPrinted ? step.durationMs() : 0;
-    quietMs += isPrinted || !hasBegun() ? 0 : step.durationMs();
+    quietMs += isPrinted ? 0 : step.durationMs();
     terminalWh += terminalWh(step, moment);
     backAh += isStill ? 0 : step.charged() / (Flow.CHARGE_PER_MAH * 1000.0);
     bridgedMs += moment.step() == Moment.Step.BRIDGED ? step.durationMs() : 0;
@@ -228,7 +228,7 @@ final class Discharge {
     return temperature.mean();
   }
 
-  /** Time in pauses of the load that 0 was printed, h. */
+  /** Time since the pack was full that 0 was printed, h. */
   double quietHours() {
     return quietMs / 3.6e6;
   }

@@ -71,6 +71,22 @@ class DrawnDischargesTest {
     strata.assertHeld();
   }
 
+  /**
+   * Lamps draw less than the board prints between the full charge and the load that empties the
+   * pack: as long as 0 is printed there, up to the dead zone may have been drawn.
+   */
+  @Test
+  void aLoadTooSmallToBePrintedAfterTheChargeIsWithinTheBounds() {
+    Strata strata = new Strata();
+    for (int i = 0; i < PACKS; i++) {
+      new Cycles(new SplittableRandom(SEED + i), false).afterLamps(strata);
+    }
+
+    System.out.println("capacity after a load too small to be printed: " + strata);
+    assertThat(strata.told()).isGreaterThan(PACKS / 2);
+    strata.assertHeld();
+  }
+
   private static Strata told(boolean isMetered) {
     Strata strata = new Strata();
     for (int i = 0; i < PACKS; i++) {
@@ -85,7 +101,7 @@ class DrawnDischargesTest {
     private final PackPlan plan;
     private final ModelPack pack;
     private final DrawnBoard board;
-    private final FoldBench bench;
+    private FoldBench bench;
     private final long stepMs;
     private double out;
     private double silentBelowMa = -1;
@@ -108,12 +124,11 @@ class DrawnDischargesTest {
       board = new DrawnBoard(random, cells, rated);
       stepMs = Math.round(10_000 * Math.pow(6, random.nextDouble()));
       AnalysisSettings usual = AnalysisSettings.of(plan);
-      bench =
-          new FoldBench(
-              plan,
-              isMetered ? usual.withSensors(clamp(random.split())) : usual,
-              FindingName.CAPACITY,
-              CapacityFold::new);
+      bench = watching(isMetered ? usual.withSensors(clamp(random.split())) : usual);
+    }
+
+    private FoldBench watching(AnalysisSettings settings) {
+      return new FoldBench(plan, settings, FindingName.CAPACITY, CapacityFold::new);
     }
 
     /** A clamp of 0.5 % and 20 mA read once at half of the rated current. */
@@ -137,6 +152,23 @@ class DrawnDischargesTest {
         rest(60);
         judge(strata, truth, rate);
       }
+    }
+
+    /** A full charge, an evening of a load within the zone that the owner stated, a discharge. */
+    void afterLamps(Strata strata) {
+      bench =
+          watching(
+              AnalysisSettings.of(plan).withDeadZoneMa((int) Math.round(1000 * board.zoneA())));
+      charge();
+      double lamps = board.zoneA() * random.nextDouble(0.2, 0.95);
+      double hours = random.nextDouble(0.5, 8);
+      for (long ms = 0; ms < hours * 3_600_000; ms += stepMs) {
+        board.print(pack.step(stepMs, -lamps)).ifPresent(this::feed);
+      }
+      double rate = 0.1 * Math.pow(8, random.nextDouble());
+      double truth = lamps * hours + discharge(rate * plan.ratedAh());
+      rest(60);
+      judge(strata, truth, rate);
     }
 
     /** One full charge that is not heard to its end, and one discharge; true when one was told. */
