@@ -2,6 +2,7 @@ package org.cellherd.analysis.balance;
 
 import java.util.Comparator;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
@@ -17,6 +18,7 @@ import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.moment.ChargeEnd;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.result.BalanceResult;
@@ -297,7 +299,27 @@ final class BalanceReport {
     return "Not at the top; "
         + top.leftApart()
             .map(a -> at + "cell " + FullChargeReport.ended(OutlierCell.of(a), v.levelled()) + ".")
-            .orElse(ahead == null ? at + "the lead was not known." : uncapitalized(ahead) + ".");
+            .orElse(ahead == null ? untold(top) : uncapitalized(ahead) + ".");
+  }
+
+  /** Why the last top told no lead, and what would. */
+  private String untold(BalanceView.LastTop top) {
+    String at = SpokenTime.minute(top.atMs(), parts.settings.zone());
+    ChargeEnd end = moment.chargeEnd();
+    if (parts.estimator.isContradicted()) {
+      return "the cells of the last charge, " + at + ", do not fit one curve, so no lead is known.";
+    }
+    if (end.kind() == ChargeTermination.FIRST_CELL && moment.wallMs(end.topUpMs()) >= top.atMs()) {
+      return String.format(
+          Locale.ROOT,
+          "cell %d ended the last charge, %s, before it showed by how many Ah the cells are apart."
+              + " Lower the charge current or voltage, and charge again.",
+          end.topHighestCell(),
+          at);
+    }
+    return "the last charge, "
+        + at
+        + ", did not show by how many Ah the cells are apart. A slower one, held at the top, may.";
   }
 
   private static String uncapitalized(String sentence) {

@@ -2,6 +2,7 @@ package org.cellherd.app.verb;
 
 import java.io.PrintWriter;
 import java.time.ZoneId;
+import java.time.ZoneOffset;
 import java.util.stream.Stream;
 import org.cellherd.report.TextTable;
 import picocli.CommandLine.Command;
@@ -38,7 +39,7 @@ class Output {
 
   /** Says whose clock the times above are by. */
   void zone(ZoneId zone) {
-    String id = zone.getId();
+    String id = zone.normalized().equals(ZoneOffset.UTC) ? "UTC" : zone.getId();
     line("Times are in " + (Character.isLetter(id.charAt(0)) ? id : "UTC" + id) + ".");
   }
 }

@@ -110,6 +110,20 @@ class BalanceFoldTest {
     assertThat(balance().sentence()).contains("at least").doesNotContain("about");
   }
 
+  /** All cells come up within seconds, and the charge ends at the first one's limit. */
+  @Test
+  void aChargeThatOneCellEndedTooEarlyIsSaidToBe() {
+    System.arraycopy(new double[] {5.4, 5.1, 5, 5.3}, 0, lacks, 0, 4);
+    charge(250, 100);
+    held(8000, 3340, 3341, 3390, 3339);
+
+    assertThat(balance().sentence())
+        .isEqualTo(
+            "Not at the top; cell 3 ended the last charge, 1 Jan 2026 00:04, before it showed by how"
+                + " many Ah the cells are apart. Lower the charge current or voltage, and charge"
+                + " again.");
+  }
+
   @Test
   void cloudsDoNotChangeTheLead() {
     for (int i = 0; i < 40; i++) {
