@@ -98,9 +98,13 @@ final class Excesses {
       return low[cell - 1] / median(high);
     }
 
-    /** True where a cell, from 1, is far above the median cell, whatever it leaves open. */
+    /**
+     * True where a cell, from 1, is far above the median cell, whatever it leaves open. A step that
+     * leaves most cells no resistance at all contradicts itself and shows nothing.
+     */
     private boolean shows(int cell) {
-      return low[cell - 1] > RATIO * median(high);
+      double most = median(high);
+      return most > 0 && low[cell - 1] > RATIO * most;
     }
 
     /** True where it is not, whatever it leaves open. */
