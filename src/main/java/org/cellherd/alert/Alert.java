@@ -37,7 +37,6 @@ public record Alert(
     Optional<String> acknowledgedBy,
     boolean clockSure) {
 
-  /** The same under another id. */
   public Alert named(String otherId) {
     return with(otherId, state, timeMs, text);
   }
@@ -47,7 +46,6 @@ public record Alert(
     return with(id, AlertState.NORMAL, atMs, why + text);
   }
 
-  /** The same, saying something else. */
   public Alert saying(String otherText) {
     return with(id, state, timeMs, otherText);
   }

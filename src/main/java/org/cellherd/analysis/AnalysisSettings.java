@@ -50,7 +50,6 @@ public record AnalysisSettings(
     }
   }
 
-  /** The defaults for a pack. */
   public static AnalysisSettings of(PackPlan plan) {
     CellLimits limits = plan.limits();
     CellSheet.Plateau plateau = plan.chemistry().plateau();

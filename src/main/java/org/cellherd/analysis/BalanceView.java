@@ -81,11 +81,9 @@ public record BalanceView(
    * @param balancedAtMs when the pack was first balanced in it, ms UTC
    */
   public record Levelled(Optional<Apart> apart, OptionalLong balancedAtMs) {
-    /** Nothing known. */
     public static final Levelled NONE = new Levelled(Optional.empty(), OptionalLong.empty());
   }
 
-  /** Nothing known. */
   public static final BalanceView UNKNOWN =
       new BalanceView(
           State.UNKNOWN,

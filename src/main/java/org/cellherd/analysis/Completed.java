@@ -11,7 +11,6 @@ public final class Completed {
 
   private final List<Finding> waiting = new ArrayList<>();
 
-  /** Puts a finding at the end. */
   public void add(Finding finding) {
     waiting.add(finding);
   }

@@ -32,7 +32,6 @@ public enum Doubted implements Worded {
   FLICKERING_VALUE,
   /** A temperature sensor is open. */
   THERMISTOR_OPEN,
-  /** A temperature sensor is shorted. */
   THERMISTOR_SHORT,
   /** A temperature sensor jumps further than a cell can. */
   THERMISTOR_JUMP,

@@ -13,7 +13,6 @@ import org.cellherd.pack.Facts;
  */
 public record Finding(long fromMs, long toMs, Result result, String sentence) {
 
-  /** What kind it is. */
   public FindingName name() {
     return result.name();
   }
@@ -23,7 +22,6 @@ public record Finding(long fromMs, long toMs, Result result, String sentence) {
     return result.facts();
   }
 
-  /** The result, where it is one of this kind. */
   public <R extends Result> Optional<R> result(Class<R> kind) {
     return kind.isInstance(result) ? Optional.of(kind.cast(result)) : Optional.empty();
   }

@@ -75,7 +75,6 @@ public enum FindingName implements Worded {
     this.method = method;
   }
 
-  /** Its heading. */
   public String title() {
     return title;
   }

@@ -17,7 +17,6 @@ public record Interval(double low, double mid, double high) {
     }
   }
 
-  /** A number known exactly. */
   public static Interval exactly(double value) {
     return new Interval(value, value, value);
   }
@@ -32,7 +31,6 @@ public record Interval(double low, double mid, double high) {
     return new Interval(low * factor, mid * factor, high * factor);
   }
 
-  /** The same as part of a state. */
   public Interval state(State io) {
     return new Interval(io.number(low), io.number(mid), io.number(high));
   }

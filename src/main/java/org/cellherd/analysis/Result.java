@@ -7,7 +7,6 @@ import org.cellherd.pack.Facts;
  */
 public interface Result {
 
-  /** Which kind of finding this is. */
   FindingName name();
 
   /** The same as plain data, rounded, for JSON, broker, log and people. */

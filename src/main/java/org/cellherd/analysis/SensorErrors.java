@@ -42,7 +42,6 @@ public record SensorErrors(
   /** Inputs of a board are within this when they are right, mV (common practice, no source). */
   private static final double USUAL_CELL_MV = 5;
 
-  /** Copies. */
   public SensorErrors {
     cellMv = Map.copyOf(cellMv);
     kelvin = Map.copyOf(kelvin);

@@ -20,7 +20,6 @@ public record Suspicion(
     String likelyCause,
     String lookAt,
     Facts facts) {
-  /** Copies the list. */
   public Suspicion {
     cells = List.copyOf(cells);
   }

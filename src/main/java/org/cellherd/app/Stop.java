@@ -15,7 +15,6 @@ public final class Stop extends RuntimeException {
     return new Stop(ExitCode.USAGE, message);
   }
 
-  /** The exit code. */
   public int exitCode() {
     return exitCode;
   }

@@ -14,7 +14,6 @@ final class BackOff {
     return now;
   }
 
-  /** Forgets the failures. */
   void reset() {
     next = FIRST_NANOS;
   }

@@ -18,7 +18,6 @@ public interface Link extends AutoCloseable {
   /** True between open and close or failure. */
   boolean isOpen();
 
-  /** Sends all bytes. */
   void write(byte[] bytes) throws LinkException;
 
   /**

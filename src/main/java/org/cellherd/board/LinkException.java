@@ -6,7 +6,6 @@ import org.cellherd.pack.Gap;
 public final class LinkException extends Exception {
   private final Gap.Cause cause;
 
-  /** A failure of a kind. */
   public LinkException(Gap.Cause cause, String message) {
     super(message);
     this.cause = cause;

@@ -5,7 +5,6 @@ import org.cellherd.protocol.Refusal;
 
 /** How one request, or one poll, ended. */
 enum Outcome {
-  /** With the answer. */
   ANSWERED(Gap.Cause.UNKNOWN, false),
   /** Without a byte that was not our own echo. */
   SILENT(Gap.Cause.NO_BYTES, true),

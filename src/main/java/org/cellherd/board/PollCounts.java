@@ -20,10 +20,8 @@ public record PollCounts(
     Map<Refusal.Reason, Long> refusals,
     long bytesThrownAway) {
 
-  /** Nothing yet. */
   public static final PollCounts NONE = new PollCounts(0, 0, 0, Map.of(), 0);
 
-  /** Copies the map. */
   public PollCounts {
     refusals = Map.copyOf(refusals);
   }

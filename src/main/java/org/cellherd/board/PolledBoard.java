@@ -79,7 +79,6 @@ final class PolledBoard {
     return board.dialogue();
   }
 
-  /** How long its answers take. */
   AnswerTimes answers() {
     return answers;
   }
@@ -194,7 +193,6 @@ final class PolledBoard {
     return isStray ? Outcome.GARBLED : Outcome.SILENT;
   }
 
-  /** A poll begins, or a reading is waited for. */
   void begin() {
     long due = dueNanos();
     // Without drift while the line keeps up; without a queue of missed polls when it does not.

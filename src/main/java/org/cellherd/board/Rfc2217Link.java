@@ -32,7 +32,6 @@ final class Rfc2217Link implements Link {
   private final String name;
   private TelnetDecoder decoder = new TelnetDecoder();
 
-  /** A closed link to a host and port. */
   public Rfc2217Link(String host, int port, TimeSource time) {
     this.name = new LinkAddress.Network(LinkAddress.Way.RFC2217, host, port).text();
     this.tcp = new TcpLink(name, host, port, time);

@@ -48,7 +48,6 @@ public final class SerialLink implements Link {
   private final TimeSource time;
   private @Nullable SerialPort port;
 
-  /** A closed link to the port at a path. */
   public SerialLink(String path, TimeSource time) {
     this.path = path;
     this.time = time;

@@ -12,7 +12,6 @@ final class CentreViews {
           + " WHEN c.channel IN ('pack_v', 'current_a', 'board_ah') THEN 1000.0"
           + " ELSE 1.0 END::float8 AS scale) s";
 
-  /** The statements that make them. */
   static final List<String> ALL =
       List.of(
           statistics("hours", "hour_sum"),

@@ -49,12 +49,10 @@ public record FleetPack(
    */
   public record DayOfCells(long startMs, long low, long high) {}
 
-  /** Copies the list. */
   public FleetPack {
     days = List.copyOf(days);
   }
 
-  /** The same with its days. */
   FleetPack withDays(List<DayOfCells> known) {
     return new FleetPack(site, id, chemistry, newsMs, now, ageing, rest, known);
   }

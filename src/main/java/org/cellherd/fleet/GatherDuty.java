@@ -138,7 +138,6 @@ final class GatherDuty implements Duty {
     unsubscribe(connection, new TreeSet<>(subscribed));
   }
 
-  /** Closes the database. */
   void close() {
     if (centre != null) {
       centre.close();
@@ -191,7 +190,6 @@ final class GatherDuty implements Duty {
     return filters;
   }
 
-  /** What came in for one commit. */
   private static final class Taken {
     final List<Arrived> batch = new ArrayList<>();
     final List<SiteAnswer> answers = new ArrayList<>();

@@ -39,12 +39,10 @@ public final class Gatherer implements AutoCloseable {
     return gatherer;
   }
 
-  /** How many parcels it has stored. */
   public long stored() {
     return duty.stored();
   }
 
-  /** How many lanes it has. */
   public int lanes() {
     return duty.lanes();
   }

@@ -34,7 +34,6 @@ final class Lanes {
     this.first = Math.floorMod(first, Lane.COUNT);
   }
 
-  /** The lanes that are ours. */
   Set<Integer> ours() {
     return new TreeSet<>(ours);
   }

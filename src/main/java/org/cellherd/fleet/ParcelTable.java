@@ -42,7 +42,6 @@ final class ParcelTable {
 
   private ParcelTable() {}
 
-  /** One log of a site. */
   private record SiteOfLog(String site, UUID log) {
     static SiteOfLog of(ReadParcel row) {
       return new SiteOfLog(row.site(), row.log());

@@ -50,7 +50,6 @@ record ReadParcel(
     return arrived.text().parcel();
   }
 
-  /** A part of its key. */
   String key(int part) {
     return key(parcel(), part);
   }

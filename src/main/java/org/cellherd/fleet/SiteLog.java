@@ -60,12 +60,10 @@ public final class SiteLog {
         });
   }
 
-  /** Whose it is. */
   String site() {
     return site;
   }
 
-  /** UUID of the log. */
   UUID log() {
     return log;
   }

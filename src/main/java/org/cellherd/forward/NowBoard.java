@@ -36,7 +36,6 @@ final class NowBoard {
    */
   record Due(String pack, String json) {}
 
-  /** What is known of one pack. */
   private static final class Pack {
     final Facts planned;
     final Map<String, Alert> active = new TreeMap<>();
@@ -136,7 +135,6 @@ final class NowBoard {
     change(due.pack(), p -> {});
   }
 
-  /** The next state that is to be sent. */
   synchronized Optional<Due> next(long nowNanos) {
     for (Map.Entry<String, Pack> each : packs.entrySet()) {
       if (each.getValue().isDue(nowNanos)) {

@@ -77,7 +77,6 @@ final class ParcelWindow {
     return pauses >= QUIET_PAUSES;
   }
 
-  /** The next parcel to send, if there is one and room for it. */
   Optional<Parcel> next(long nowNanos) throws StorageFailure {
     sendRefusedAgain(nowNanos);
     Optional<Parcel> late = late(nowNanos);

@@ -23,7 +23,6 @@ final class Throttle {
     return saved > 0 ? 0 : (long) (-saved * 1e9 / bytesPerS) + 1_000_000;
   }
 
-  /** So many bytes were sent. */
   void sent(long bytes) {
     saved -= bytes;
   }

@@ -50,7 +50,6 @@ public final class JsonReader {
             .build();
   }
 
-  /** Reads one value. */
   public JsonValue read(String text) throws JsonProblem {
     return read(text.getBytes(StandardCharsets.UTF_8));
   }
@@ -64,7 +63,6 @@ public final class JsonReader {
     return read(in.readNBytes(limits.bytes() + 1));
   }
 
-  /** Reads one value. */
   public JsonValue read(byte[] utf8) throws JsonProblem {
     if (utf8.length > limits.bytes()) {
       throw new JsonProblem(1, 1, "longer than " + limits.bytes() + " bytes");
@@ -98,7 +96,6 @@ public final class JsonReader {
         : new JsonProblem(Math.max(1, at.getLineNr()), Math.max(1, at.getColumnNr()), what);
   }
 
-  /** One reading of one text. */
   private final class Run {
     private final JsonParser parser;
     private int values;

@@ -53,7 +53,6 @@ public final class JsonText {
     return new JsonText(false).value(value, 0).toString();
   }
 
-  /** A JSON string with its quotes. */
   public static String quoted(String text) {
     StringBuilder out = new StringBuilder(text.length() + 2);
     quote(out, text);

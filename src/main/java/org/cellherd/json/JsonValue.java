@@ -13,21 +13,17 @@ public sealed interface JsonValue {
 
   /** Names and values in their order. */
   record JsonObject(Map<String, JsonValue> members) implements JsonValue {
-    /** Copies the map. */
     public JsonObject {
       members = Collections.unmodifiableMap(new LinkedHashMap<>(members));
     }
   }
 
-  /** A list. */
   record JsonArray(List<JsonValue> items) implements JsonValue {
-    /** Copies the list. */
     public JsonArray {
       items = List.copyOf(items);
     }
   }
 
-  /** A string. */
   record JsonString(String value) implements JsonValue {}
 
   /** A number without fraction and exponent that fits 64 bits. */
@@ -49,7 +45,6 @@ public sealed interface JsonValue {
         : Optional.empty();
   }
 
-  /** A string member of an object. */
   default Optional<String> text(String name) {
     return get(name)
         .filter(JsonString.class::isInstance)
@@ -57,14 +52,12 @@ public sealed interface JsonValue {
         .map(JsonString::value);
   }
 
-  /** A whole-number member of an object. */
   default OptionalLong whole(String name) {
     return get(name).orElse(this) instanceof JsonWhole whole
         ? OptionalLong.of(whole.value())
         : OptionalLong.empty();
   }
 
-  /** A number member of an object. */
   default OptionalDouble number(String name) {
     JsonValue value = get(name).orElse(this);
     if (value instanceof JsonReal real) {

@@ -24,7 +24,6 @@ record AckText(String id, String by, String problem) {
   private static final int LONGEST_BY = 80;
   private static final String RIGHT = "; expected {\"id\": \"ALERT-ID\", \"by\": \"NAME\"}";
 
-  /** Reads one. */
   static AckText of(Received message) {
     if (message.payload() == Payload.TOO_LONG) {
       return wrong("longer than " + LONGEST + " bytes");

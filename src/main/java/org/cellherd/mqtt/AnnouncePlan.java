@@ -24,7 +24,6 @@ public record AnnouncePlan(List<Publication> messages, List<String> problems) {
   private static final int LONGEST_TOPIC = 65_535;
   private static final JsonReader JSON = new JsonReader(new JsonLimits(65_536, 20, 32_768, 5_000));
 
-  /** Copies the lists. */
   public AnnouncePlan {
     messages = List.copyOf(messages);
     problems = List.copyOf(problems);

@@ -8,7 +8,6 @@ import org.cellherd.pack.Channel;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
-/** The values that announcements may name. */
 final class AnnounceScopes {
 
   private AnnounceScopes() {}

@@ -40,7 +40,6 @@ final class EventLine {
     this.outbox = outbox;
   }
 
-  /** A fresh event. */
   void fresh(AlertEvent event) {
     synchronized (fresh) {
       if (fresh.size() >= MOST_FRESH) {
@@ -98,7 +97,6 @@ final class EventLine {
     }
   }
 
-  /** Events held in memory. */
   int inMemory() {
     synchronized (fresh) {
       return backlog.size() + fresh.size();

@@ -21,7 +21,6 @@ final class HomieDescription {
     return JsonText.of(b.build());
   }
 
-  /** A pack. */
   static String pack(HomieTopics topics, PackPlan plan, long version) {
     Facts nodes = Facts.of().put("pack", packNode()).put("cells", cellsNode(plan.series())).build();
     return JsonText.of(

@@ -70,7 +70,6 @@ final class HomiePublisher implements AutoCloseable {
     HomieTopics.requireDomain(domain);
   }
 
-  /** Begins. */
   public void start() {
     client.start();
   }

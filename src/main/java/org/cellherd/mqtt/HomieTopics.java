@@ -21,7 +21,6 @@ record HomieTopics(String domain, String site) {
     }
   }
 
-  /** Id of the root device. */
   String root() {
     return "cellherd-" + site;
   }

@@ -16,7 +16,6 @@ record KeptAtBroker(Set<String> topics, long descriptionVersion, String descript
   /** Of a first run. */
   public static final KeptAtBroker NOTHING = new KeptAtBroker(Set.of(), 0, "");
 
-  /** Copies the set. */
   public KeptAtBroker {
     topics = Collections.unmodifiableSet(new LinkedHashSet<>(topics));
   }

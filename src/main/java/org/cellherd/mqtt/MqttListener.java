@@ -5,10 +5,8 @@ import org.cellherd.alert.AlertEvent;
 /** Hears how publishing goes, on the publisher's thread; must not wait. */
 public interface MqttListener {
 
-  /** A listener that does nothing. */
   MqttListener NONE = new MqttListener() {};
 
-  /** A connection stands. */
   default void connected() {}
 
   /** The connection is gone or could not be made; one line for people. */

@@ -193,7 +193,6 @@ public final class MqttPublisher implements Sink, AutoCloseable {
     wakeup.signal();
   }
 
-  /** Whether a connection stands. */
   public boolean isConnected() {
     return isConnected.get();
   }

@@ -150,7 +150,6 @@ public record MqttSettings(
       return this;
     }
 
-    /** Sets the announcements. */
     public Builder announce(List<Announce> value) {
       announce = value;
       return this;
@@ -162,7 +161,6 @@ public record MqttSettings(
       return this;
     }
 
-    /** The settings. */
     public MqttSettings build() {
       return new MqttSettings(
           site,

@@ -26,7 +26,6 @@ public record PublisherParts(
     TimeSource time,
     Supplier<OptionalLong> diskFreeMb,
     MqttListener listener) {
-  /** Copies the list. */
   public PublisherParts {
     packs = List.copyOf(packs);
   }

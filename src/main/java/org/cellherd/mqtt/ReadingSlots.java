@@ -21,7 +21,6 @@ final class ReadingSlots {
     this.everyNanos = everyS * NANOS_PER_SECOND;
   }
 
-  /** A due reading. */
   record Due(String pack, Reading reading) {}
 
   private static final class Slot {

@@ -10,7 +10,6 @@ import java.util.Map;
  * @param values by placeholder, without {@code ${}}
  */
 record Scope(Announce.Per per, String name, Map<String, String> values) {
-  /** Copies the map. */
   public Scope {
     values = Map.copyOf(values);
   }

@@ -30,7 +30,6 @@ final class Template {
     return unknown;
   }
 
-  /** Names in it, known or not. */
   List<String> names() {
     return PLACEHOLDER.matcher(text).results().map(found -> found.group(1)).toList();
   }

@@ -9,7 +9,6 @@ import org.jspecify.annotations.Nullable;
  */
 public final class CellVoltages {
 
-  /** No cells at all. */
   public static final CellVoltages NONE = new CellVoltages(new int[0]);
 
   private static final int MISSING = Integer.MIN_VALUE;
@@ -192,7 +191,6 @@ public final class CellVoltages {
     return OptionalInt.of(sum);
   }
 
-  /** How many cells have a voltage. */
   public int presentCount() {
     int n = 0;
     for (int v : tenthMv) {

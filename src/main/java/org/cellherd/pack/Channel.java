@@ -65,7 +65,6 @@ public record Channel(Kind kind, int number) implements Comparable<Channel> {
     }
   }
 
-  /** The channel of an unnumbered kind. */
   public static Channel of(Kind kind) {
     return new Channel(kind, 0);
   }

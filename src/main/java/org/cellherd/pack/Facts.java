@@ -13,15 +13,12 @@ import org.jspecify.annotations.Nullable;
 /** An ordered list of facts. Immutable. */
 public record Facts(List<Fact> list) {
 
-  /** No facts. */
   public static final Facts NONE = new Facts(List.of());
 
-  /** Copies the list. */
   public Facts {
     list = List.copyOf(list);
   }
 
-  /** A builder. */
   public static Builder of() {
     return new Builder();
   }
@@ -48,7 +45,6 @@ public record Facts(List<Fact> list) {
     return get(name).filter(String.class::isInstance).map(String.class::cast);
   }
 
-  /** Adds facts in order. */
   public static final class Builder {
     private final List<Fact> list = new ArrayList<>();
 
@@ -139,7 +135,6 @@ public record Facts(List<Fact> list) {
       return this;
     }
 
-    /** The facts. */
     public Facts build() {
       return new Facts(list);
     }

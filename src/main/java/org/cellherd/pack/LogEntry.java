@@ -18,7 +18,6 @@ public sealed interface LogEntry permits Reading, Gap, SessionStart, ClockStep {
 
   /** One function for each kind of entry. */
   interface Cases<R> {
-    /** A reading. */
     R reading(Reading reading);
 
     /** A stretch in which nothing was heard. */

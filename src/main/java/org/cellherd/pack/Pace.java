@@ -85,7 +85,6 @@ public final class Pace {
     return LOG_OF_KNOWN / Math.log1p(Math.max(LEAST, count + others));
   }
 
-  /** How many intervals are kept. */
   int count() {
     return count;
   }

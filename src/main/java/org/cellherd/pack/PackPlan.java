@@ -79,7 +79,6 @@ public record PackPlan(
    * @param chargeMa greatest continuous charge current
    */
   public record CellRating(OptionalInt continuousMa, OptionalInt peakMa, OptionalInt chargeMa) {
-    /** Nothing told. */
     public static final CellRating NONE =
         new CellRating(OptionalInt.empty(), OptionalInt.empty(), OptionalInt.empty());
   }
@@ -198,7 +197,6 @@ public record PackPlan(
     return new Builder(id, chemistry, series, parallel, ratedMah).build();
   }
 
-  /** A builder that holds the same plan. */
   public Builder toBuilder() {
     return new Builder(this);
   }
@@ -357,13 +355,11 @@ public record PackPlan(
       this.cells = plan.cells;
     }
 
-    /** Sets the name. */
     public Builder name(String value) {
       name = value;
       return this;
     }
 
-    /** Sets the voltages of one cell. */
     public Builder limits(CellLimits value) {
       limits = value;
       return this;
@@ -381,25 +377,21 @@ public record PackPlan(
       return this;
     }
 
-    /** Sets the ratings of one cell. */
     public Builder cell(CellRating value) {
       cell = value;
       return this;
     }
 
-    /** Sets the ratings of the board. */
     public Builder board(BoardRating value) {
       board = Optional.of(value);
       return this;
     }
 
-    /** Sets the ratings of the fuse. */
     public Builder fuse(FuseRating value) {
       fuse = Optional.of(value);
       return this;
     }
 
-    /** Sets the main wire. */
     public Builder wire(Wire value) {
       wire = Optional.of(value);
       return this;
@@ -441,13 +433,11 @@ public record PackPlan(
       return this;
     }
 
-    /** Sets the dated changes. */
     public Builder history(List<Change> value) {
       history = value;
       return this;
     }
 
-    /** Sets the builder's note. */
     public Builder note(String value) {
       note = value;
       return this;
@@ -459,7 +449,6 @@ public record PackPlan(
       return this;
     }
 
-    /** The plan. */
     public PackPlan build() {
       return new PackPlan(
           id,

@@ -42,12 +42,10 @@ public final class Reading implements LogEntry {
     return new Builder(timeMs);
   }
 
-  /** The same reading at another time. */
   public Reading atTime(long newTimeMs) {
     return copyAt(newTimeMs).build();
   }
 
-  /** A builder that begins with all that this reading holds. */
   public Builder toBuilder() {
     return copyAt(timeMs);
   }
@@ -213,13 +211,11 @@ public final class Reading implements LogEntry {
       this.timeMs = timeMs;
     }
 
-    /** Sets the cell voltages. */
     public Builder cells(CellVoltages value) {
       cells = value;
       return this;
     }
 
-    /** Sets the temperatures. */
     public Builder temperatures(Temperatures value) {
       temperatures = value;
       return this;
@@ -293,7 +289,6 @@ public final class Reading implements LogEntry {
       };
     }
 
-    /** The reading. */
     public Reading build() {
       return new Reading(this);
     }

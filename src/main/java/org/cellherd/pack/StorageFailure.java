@@ -21,7 +21,6 @@ public final class StorageFailure extends Exception {
 
   private final Kind kind;
 
-  /** A failure with its cause. */
   public StorageFailure(Kind kind, String message, Throwable cause) {
     super(message, cause);
     this.kind = kind;

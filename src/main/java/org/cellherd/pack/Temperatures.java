@@ -6,7 +6,6 @@ import java.util.OptionalInt;
 /** The sensors' temperatures of one reading in 0.1 degC, numbered from 1; any may be missing. */
 public final class Temperatures {
 
-  /** No sensors at all. */
   public static final Temperatures NONE = new Temperatures(new int[0]);
 
   private static final int MISSING = Integer.MIN_VALUE;

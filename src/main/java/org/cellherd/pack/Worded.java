@@ -11,7 +11,6 @@ import java.util.Optional;
  */
 public interface Worded {
 
-  /** Name of the constant, as every enum has it. */
   String name();
 
   /** The word: the name in lower case, with hyphens, such as {@code no-bytes}. */

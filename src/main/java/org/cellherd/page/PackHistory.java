@@ -38,7 +38,6 @@ public interface PackHistory {
       List<Remark> remarks,
       OptionalLong beganMs,
       String told) {
-    /** Copies the lists. */
     public Stretch {
       gaps = List.copyOf(gaps);
       alerts = List.copyOf(alerts);

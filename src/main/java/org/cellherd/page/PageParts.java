@@ -27,7 +27,6 @@ public record PageParts(
     Supplier<SiteHealth> health,
     TimeSource time,
     ZoneId zone) {
-  /** Copies the list. */
   public PageParts {
     packs = List.copyOf(packs);
   }

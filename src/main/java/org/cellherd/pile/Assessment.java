@@ -21,7 +21,6 @@ public record Assessment(
     Optional<String> next,
     Optional<Interval> selfDischargePctPerMonth) {
 
-  /** Sorts the reasons. */
   public Assessment {
     reasons = reasons.stream().sorted((a, b) -> b.verdict().compareTo(a.verdict())).toList();
     missing = List.copyOf(missing);

@@ -56,7 +56,6 @@ record CellsColumn(Kind kind, int number) {
     }
   }
 
-  /** The column of a name. */
   static Optional<CellsColumn> of(String name) {
     for (Kind kind : Kind.values()) {
       if (!kind.isCounted() && kind.pattern.equals(name)) {
@@ -70,7 +69,6 @@ record CellsColumn(Kind kind, int number) {
     return Optional.empty();
   }
 
-  /** The name as it stands in the file. */
   String name() {
     return kind.pattern.replace("#", Integer.toString(number));
   }

@@ -12,12 +12,10 @@ import java.util.Optional;
  * @param units in the order of the file
  */
 public record Triage(List<Assessment> units) {
-  /** Copies the list. */
   public Triage {
     units = List.copyOf(units);
   }
 
-  /** Judges each unit among all. */
   public static Triage of(List<Unit> pile, TriageSettings settings) {
     // A unit that is out for damage or voltage must not set the standard of the others.
     List<Unit> sound = pile.stream().filter(Triage::isPeer).toList();
@@ -28,7 +26,6 @@ public record Triage(List<Assessment> units) {
     return unit.damage().isEmpty();
   }
 
-  /** Units of a verdict. */
   public List<Assessment> of(UnitVerdict verdict) {
     return units.stream().filter(a -> a.verdict() == verdict).toList();
   }

@@ -40,7 +40,6 @@ public record Unit(
     List<ResistanceTest> resistances,
     List<UnitCapacityTest> capacities) {
 
-  /** Copies the lists. */
   public Unit {
     damage = Set.copyOf(damage);
     rests = rests.stream().sorted(Comparator.comparingLong(RestVoltage::atMs)).toList();

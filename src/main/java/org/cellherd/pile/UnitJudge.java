@@ -16,7 +16,6 @@ import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.Spoken;
 import org.cellherd.pack.Worded;
 
-/** Judges one unit among the pile. */
 final class UnitJudge {
 
   /** Repeatability of a resistance with its contacts, percent; common practice, no source. */

@@ -42,7 +42,6 @@ record VoltageFall(Interval mvPerDay, Interval pctPerMonth, double days, boolean
   /** Of a steep part of the curve, where the bound of the plateau is missing; mV for a percent. */
   private static final double STEEPEST_PLATEAU = 30;
 
-  /** A line through the voltages at rest. */
   private record Fall(double mvPerDay, double variance, double days) {}
 
   /** Of a unit among its peers; empty without two voltages, or with too few peers. */

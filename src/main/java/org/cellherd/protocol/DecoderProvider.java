@@ -4,6 +4,5 @@ import java.util.List;
 
 /** The service through which decoders written as code are found. */
 public interface DecoderProvider {
-  /** The decoders of this provider. */
   List<Decoder> decoders();
 }

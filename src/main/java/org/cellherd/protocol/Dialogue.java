@@ -79,7 +79,6 @@ public interface Dialogue {
   /** Why the last frame was refused. */
   Optional<Refusal> lastRefusal();
 
-  /** Counts since the dialogue was made. */
   LineCounts counts();
 
   /**

@@ -182,12 +182,10 @@ public final class ReadingCsv {
     return quoted ? text.substring(1, text.length() - 1) : text;
   }
 
-  /** The channels, in the order of their columns. */
   public List<Channel> channels() {
     return channels;
   }
 
-  /** How many columns a line has. */
   public int columnCount() {
     return columns.length;
   }

@@ -56,7 +56,6 @@ public final class ReadingCsvReader {
   private long newest = Long.MIN_VALUE;
   private long previous = Long.MIN_VALUE;
 
-  /** A reader of lines with these columns. */
   public ReadingCsvReader(String file, ReadingCsv columns, Problems problems) {
     this(file, columns, Optional.empty(), problems);
   }
@@ -81,7 +80,6 @@ public final class ReadingCsvReader {
     this.temperatures = new NumberedColumns(Channel.Kind.TEMPERATURE, channels, values, present);
   }
 
-  /** Counts so far. */
   public Counts counts() {
     return new Counts(rows, refused, beyond, outOfOrder, doubled, time.ambiguous());
   }

@@ -9,7 +9,6 @@ import org.cellherd.pack.Reading;
 public final class ReadingCsvWriter {
   private final ReadingCsv columns;
 
-  /** A writer of some columns. */
   public ReadingCsvWriter(ReadingCsv columns) {
     this.columns = columns;
   }

@@ -20,7 +20,6 @@ public final class Request {
     return label;
   }
 
-  /** A copy of the bytes. */
   public byte[] bytes() {
     return bytes.clone();
   }

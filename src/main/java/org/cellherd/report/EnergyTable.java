@@ -74,7 +74,6 @@ final class EnergyTable {
             "heard, %");
   }
 
-  /** One row. */
   private static final class Row {
     private double in;
     private double out;
@@ -207,7 +206,6 @@ final class EnergyTable {
     return head.stream().map(h -> (h + ", ").split(", ", -1)[part]).toArray(String[]::new);
   }
 
-  /** For a page. */
   String html() {
     StringBuilder out = new StringBuilder(FactsHtml.scroll("Energy"));
     out.append("<caption>Local " + (head.contains("Month") ? "months. " : "days. ") + LEGEND)

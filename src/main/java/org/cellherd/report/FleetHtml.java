@@ -32,7 +32,6 @@ public final class FleetHtml {
       List<String> figures,
       List<Long> lows,
       List<Long> highs) {
-    /** Copies the lists. */
     public Row {
       times = List.copyOf(times);
       figures = List.copyOf(figures);

@@ -24,11 +24,9 @@ public record ReportEvidence(
     boolean isWatched,
     List<TestedDischarge> tests) {
 
-  /** Nothing. */
   public static final ReportEvidence NONE =
       new ReportEvidence(List.of(), List.of(), List.of(), List.of(), true, List.of());
 
-  /** Copies the lists. */
   public ReportEvidence {
     findings = List.copyOf(findings);
     alerts = List.copyOf(alerts);

@@ -7,7 +7,6 @@ public final class Titles {
 
   private Titles() {}
 
-  /** Pack and time of a report. */
   public static String of(ReportInput input) {
     return input.plan().name()
         + ", "
@@ -19,7 +18,6 @@ public final class Titles {
     return plan.name() + ", " + Arrangement.of(plan);
   }
 
-  /** The pack in one line. */
   static String pack(ReportInput input) {
     return Arrangement.of(input.plan());
   }

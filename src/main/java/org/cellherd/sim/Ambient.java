@@ -23,7 +23,6 @@ final class Ambient {
    */
   public record Traits(double meanC, double dailyC, double seasonC, double weatherC) {}
 
-  /** The air of a seed. */
   public Ambient(Traits traits, double utcOffsetH, Chance chance) {
     this.traits = traits;
     this.utcOffsetH = utcOffsetH;

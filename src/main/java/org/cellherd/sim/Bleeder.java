@@ -11,7 +11,6 @@ final class Bleeder {
   private double clockS;
   private long mask;
 
-  /** Nothing bled yet. */
   public Bleeder(BleedTraits traits, int cells) {
     this.traits = traits;
     this.bledAh = new double[cells];

@@ -23,7 +23,6 @@ final class BoardModel {
   private double idleS;
   private @Nullable Reading last;
 
-  /** A board for so many cells. */
   public BoardModel(BoardTraits traits, int cells, Chance chance) {
     this.traits = traits;
     this.meter = new AnalogInputs(traits.meter(), faults, cells, chance);
@@ -93,22 +92,18 @@ final class BoardModel {
     return traits.ownA();
   }
 
-  /** Its switches. */
   public Switches switches() {
     return switches;
   }
 
-  /** Its bleed resistors. */
   public Bleeder bleeder() {
     return bleeder;
   }
 
-  /** Its temperature sensors. */
   public Thermometer thermometer() {
     return thermometer;
   }
 
-  /** What is wrong with its numbers. */
   public ValueFaults faults() {
     return faults;
   }

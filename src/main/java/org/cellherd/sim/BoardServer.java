@@ -17,7 +17,6 @@ public final class BoardServer {
   private final TimeSource time;
   private final byte[] buffer = new byte[BUFFER];
 
-  /** A server of some boards. */
   public BoardServer(FarSide wire, TimeSource time) {
     this.wire = wire;
     this.time = time;

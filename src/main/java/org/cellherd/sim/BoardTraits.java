@@ -26,7 +26,6 @@ record BoardTraits(
     double temperatureNoiseC,
     double ownA) {
 
-  /** Copies the list. */
   public BoardTraits {
     sensors = List.copyOf(sensors);
   }

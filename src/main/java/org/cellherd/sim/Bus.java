@@ -32,7 +32,6 @@ final class Bus {
   private final double[] amperes;
   private double busV;
 
-  /** A bus of some packs. */
   public Bus(int packs) {
     sourceV = new double[packs];
     ohm = new double[packs];

@@ -12,7 +12,6 @@ final class Chance {
 
   private final long seed;
 
-  /** Chance of a seed. */
   public Chance(long seed) {
     this.seed = seed;
   }

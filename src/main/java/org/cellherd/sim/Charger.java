@@ -12,7 +12,6 @@ import org.jspecify.annotations.Nullable;
  */
 final class Charger {
 
-  /** What it is doing. */
   public enum State {
     BULK,
     HOLD,
@@ -76,7 +75,6 @@ final class Charger {
     return sun == null ? traits.amperes() : Math.min(traits.amperes(), sun.watts(timeMs) / busV);
   }
 
-  /** What it is doing. */
   public State state() {
     return state;
   }
@@ -127,7 +125,6 @@ final class Charger {
     }
   }
 
-  /** Begins a new charge. */
   public void begin() {
     state = State.BULK;
     heldS = 0;

@@ -14,7 +14,6 @@ record Drawn(double low, double high) {
 
   private static final double LOGARITHMIC_FROM = 5;
 
-  /** A number that is always the same. */
   public static Drawn fixed(double value) {
     return new Drawn(value, value);
   }
@@ -35,7 +34,6 @@ record Drawn(double low, double high) {
     return new Drawn(ends.get(0), ends.get(1));
   }
 
-  /** The number for a chance. */
   double draw(Chance chance) {
     if (low == high) {
       return low;

@@ -15,7 +15,6 @@ import java.util.List;
 public record Fault(
     FaultKind kind, int pack, int number, List<Double> amounts, long fromMs, long toMs) {
 
-  /** Copies the list. */
   public Fault {
     amounts = List.copyOf(amounts);
     if (amounts.size() != kind.amounts().size()) {

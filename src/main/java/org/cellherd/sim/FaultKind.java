@@ -22,9 +22,7 @@ public enum FaultKind implements Worded {
       new Amount("ohm", 0, 1000, 0.5)),
   /** This tap and the next one are swapped at the plug. */
   SWAPPED_TAPS(Place.INNER_TAP),
-  /** A temperature sensor is open. */
   SENSOR_OPEN(Place.SENSOR),
-  /** A temperature sensor is shorted. */
   SENSOR_SHORT(Place.SENSOR),
   /** A temperature sensor keeps its number. */
   SENSOR_STUCK(Place.SENSOR),

@@ -66,7 +66,6 @@ final class FaultSection {
     return faults;
   }
 
-  /** The fault of one run. */
   Fault draw(long startMs, Chance chance) {
     double from = atH.draw(chance.of("at"));
     double to = from + forH.draw(chance.of("for"));

@@ -33,7 +33,6 @@ final class Load {
       long firstMs,
       long lastMs) {}
 
-  /** The load of a seed. */
   public Load(Traits traits, double utcOffsetH, Chance chance) {
     this.traits = traits;
     this.utcOffsetH = utcOffsetH;

@@ -87,17 +87,14 @@ final class PackSection {
     return new PackModel(fullPlan, pack, model, decoder, address);
   }
 
-  /** Id of the pack. */
   public String id() {
     return plan.id();
   }
 
-  /** Cells in series. */
   public int series() {
     return plan.series();
   }
 
-  /** How many temperature sensors the board has. */
   int sensors() {
     return board.sensors().size();
   }

@@ -80,7 +80,6 @@ public final class Scenario {
     return new Scenario(this, otherSeed);
   }
 
-  /** A new rig at the beginning. */
   public SimulatedRig rig() {
     Chance chance = new Chance(seed);
     Ambient ambient = supply.buildAmbient(chance);
@@ -139,7 +138,6 @@ public final class Scenario {
     return family;
   }
 
-  /** The seed. */
   public long seed() {
     return seed;
   }

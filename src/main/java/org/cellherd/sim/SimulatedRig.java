@@ -20,7 +20,6 @@ public final class SimulatedRig {
   private double loadA;
   private double chargerA;
 
-  /** A rig at its beginning. */
   public SimulatedRig(RigParts parts) {
     this.parts = parts;
     this.bus = new Bus(parts.packs().size());
@@ -130,7 +129,6 @@ public final class SimulatedRig {
     return parts.packs().get(pack).board().isAwake();
   }
 
-  /** The packs. */
   public List<PackModel> packs() {
     return parts.packs();
   }

@@ -18,13 +18,11 @@ final class SocOpinion {
    */
   public record Traits(boolean told, double capacityAh, double startPct) {}
 
-  /** An opinion to begin with. */
   public SocOpinion(Traits traits) {
     this.traits = traits;
     this.ah = traits.capacityAh() * traits.startPct() / 100;
   }
 
-  /** Counts a printed current for some seconds. */
   public void step(double printedMa, double seconds, boolean full) {
     ah = full ? traits.capacityAh() : ah + printedMa / 1000 * seconds / 3600;
     ah = Math.max(0, Math.min(traits.capacityAh(), ah));
@@ -40,7 +38,6 @@ final class SocOpinion {
     return (int) Math.round(1000 * ah / traits.capacityAh());
   }
 
-  /** Charge in mAh. */
   public int mah() {
     return (int) Math.round(1000 * ah);
   }

@@ -20,7 +20,6 @@ final class Sun {
    */
   public record Traits(double peakW, double latitudeDeg, double cloudiness) {}
 
-  /** The sun of a seed. */
   public Sun(Traits traits, double utcOffsetH, Chance chance) {
     this.traits = traits;
     this.utcOffsetH = utcOffsetH;

@@ -50,7 +50,6 @@ public final class TcpBoardServer implements AutoCloseable {
     }
   }
 
-  /** The port. */
   public int port() {
     return server.getLocalPort();
   }

@@ -47,7 +47,6 @@ final class Thermometer {
     this.last = new int[sensors.size()];
   }
 
-  /** Takes the air and the current for some seconds. */
   public void step(double airC, double amperes, double seconds) {
     ambientC = airC;
     double settled = SWITCH_K_PER_A2 * amperes * amperes;
@@ -69,7 +68,6 @@ final class Thermometer {
     };
   }
 
-  /** What the board prints. */
   public Temperatures measure(SimPack pack, SplittableRandom noise) {
     int[] printed = new int[sensors.size()];
     for (int i = 0; i < printed.length; i++) {

@@ -38,7 +38,6 @@ final class BlocksAhead {
     return tasks.isEmpty();
   }
 
-  /** Hands a row in. */
   void add(ReadingsRow row) {
     tasks.add(ForkJoinPool.commonPool().submit(() -> unpack(row)));
   }
@@ -53,7 +52,6 @@ final class BlocksAhead {
     return oldest.join();
   }
 
-  /** Unpacks a row here and now. */
   static Unpacked unpack(ReadingsRow row) {
     try {
       return new Unpacked(row, row.readings(), Optional.empty());

@@ -26,7 +26,6 @@ import org.jspecify.annotations.Nullable;
  * @param readings at least one, in order of time
  */
 record HourAmid(StretchHour hour, List<Reading> readings) implements WaitingRow {
-  /** Copies the list. */
   public HourAmid {
     readings = List.copyOf(readings);
   }

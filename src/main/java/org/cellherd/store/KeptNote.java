@@ -12,7 +12,6 @@ import java.util.Optional;
  */
 public record KeptNote(long id, Note first, List<NoteChange> changes) {
 
-  /** Copies the list. */
   public KeptNote {
     changes = List.copyOf(changes);
   }

@@ -325,7 +325,6 @@ public final class LogFile implements AutoCloseable {
     return present;
   }
 
-  /** The committed log. */
   public History history() {
     return new LogHistory(reading, losses::add, asked);
   }
@@ -419,7 +418,6 @@ public final class LogFile implements AutoCloseable {
     return new Journal(database);
   }
 
-  /** Statistics of hours and days. */
   public Statistics statistics() {
     return new Statistics(reading, asked);
   }

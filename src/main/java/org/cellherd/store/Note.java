@@ -18,7 +18,6 @@ public record Note(String pack, long atMs, String by, String text) {
     text = PlainText.spacedLines(text);
   }
 
-  /** The same with another text. */
   Note saying(String other) {
     return new Note(pack, atMs, by, other);
   }

@@ -19,17 +19,14 @@ import org.cellherd.store.sql.Schema;
  */
 public final class RebuiltLog implements AutoCloseable {
 
-  /** Gives parcels one by one. */
   @FunctionalInterface
   public interface Source {
     /** Hands each to the taker. */
     void forEach(Taker taker) throws StorageFailure;
   }
 
-  /** Takes a parcel. */
   @FunctionalInterface
   public interface Taker {
-    /** Takes the next. */
     void take(Parcel parcel) throws StorageFailure;
   }
 

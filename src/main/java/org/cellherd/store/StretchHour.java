@@ -33,7 +33,6 @@ record StretchHour(String pack, long session, long startMs) {
           + NEAR
           + " ORDER BY start_ms, id";
 
-  /** The hour of a time. */
   static StretchHour at(String pack, long session, long timeMs) {
     long hours = Math.floorDiv(timeMs, PackStream.HOUR_MS);
     return new StretchHour(pack, session, hours * PackStream.HOUR_MS);

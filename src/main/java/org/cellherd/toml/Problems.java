@@ -40,7 +40,6 @@ public final class Problems {
     return list.isEmpty();
   }
 
-  /** How many mistakes there are. */
   public int count() {
     return list.size() + suppressed;
   }

@@ -105,12 +105,10 @@ public final class RuleInput {
     return isSeen ? all.tenthC(sensor) : Trace.MISSING;
   }
 
-  /** The builder's plan. */
   public PackPlan plan() {
     return plan;
   }
 
-  /** What the analyses know. */
   public PackView view() {
     if (view == null) {
       throw new IllegalStateException("no entry taken yet");
@@ -118,7 +116,6 @@ public final class RuleInput {
     return view;
   }
 
-  /** The latest entry. */
   public LogEntry entry() {
     if (entry == null) {
       throw new IllegalStateException("no entry taken yet");
@@ -151,12 +148,10 @@ public final class RuleInput {
     return isFast ? Math.min(pollMs, AlertSettings.FASTEST_POLL_MS) : pollMs;
   }
 
-  /** Local time. */
   public ZonedDateTime localTime() {
     return Instant.ofEpochMilli(timeMs()).atZone(zone);
   }
 
-  /** Zone of local times. */
   public ZoneId zone() {
     return zone;
   }
@@ -172,7 +167,6 @@ public final class RuleInput {
     return localHour;
   }
 
-  /** The reading, when the latest entry is one. */
   public Optional<Reading> fresh() {
     return fresh;
   }
@@ -267,7 +261,6 @@ public final class RuleInput {
     return trace.slopePerMin(sensor - 1, spanMs, 3);
   }
 
-  /** The whole state. */
   public void state(State io) {
     heatTrace.state(io);
     slowHeatTrace.state(io);

@@ -26,12 +26,10 @@ public record MorningLine(long timeMs, String day, long validS, List<Part> packs
    */
   public record Part(String pack, String text, int alerts, Optional<Priority> worst) {}
 
-  /** Copies the list. */
   public MorningLine {
     packs = List.copyOf(packs);
   }
 
-  /** All of it as one text. */
   public String text() {
     return String.join(" ", packs.stream().map(Part::text).toList());
   }

@@ -11,13 +11,11 @@ import org.cellherd.pack.Reading;
  */
 public interface Sink {
 
-  /** An alert changed. */
   default void event(AlertEvent event) {}
 
   /** An active alert says something else than before; nothing else has changed. */
   default void standing(Alert alert) {}
 
-  /** A new reading. */
   default void reading(String pack, Reading reading) {}
 
   /** Whether a pack is heard has changed. */
@@ -26,7 +24,6 @@ public interface Sink {
   /** What is happening with a pack. */
   default void summary(String pack, PackSummary summary) {}
 
-  /** The line of the day. */
   default void morning(MorningLine line) {}
 
   /** A finding is new or has changed. */

@@ -22,7 +22,6 @@ import org.jspecify.annotations.Nullable;
  * pack's share of the bank's rated capacity.
  */
 public final class BankShare {
-  /** Its name. */
   public static final RuleId ID = new RuleId("bank-share");
 
   static final RuleKind KIND =
@@ -47,7 +46,6 @@ public final class BankShare {
         .repeatedAfter(24);
   }
 
-  /** The rule with its settings. */
   public BankShare(RuleSettings set) {
     this.terms = Terms.live(set, "%");
     this.set = set;
@@ -113,7 +111,6 @@ public final class BankShare {
       double ratedAh,
       Map<String, Double> sharePct,
       Map<String, Double> busMv) {
-    /** Copies the maps. */
     public Shares {
       sharePct = Map.copyOf(sharePct);
       busMv = Map.copyOf(busMv);

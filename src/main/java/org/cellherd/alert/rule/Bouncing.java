@@ -15,7 +15,6 @@ import org.cellherd.pack.Spoken;
 
 /** The leader makes the board stop the charge again and again: one standing warning a charge. */
 public final class Bouncing extends Rule {
-  /** Its name. */
   public static final RuleId ID = new RuleId("bounce");
 
   static final RuleKind KIND =

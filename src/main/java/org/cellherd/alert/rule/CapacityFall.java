@@ -22,7 +22,6 @@ import org.cellherd.pack.Spoken;
  * compared when their rates differ by a factor of two at most.
  */
 final class CapacityFall extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("capacity");
 
   static final RuleKind KIND =

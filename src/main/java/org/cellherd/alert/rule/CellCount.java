@@ -16,7 +16,6 @@ import org.cellherd.pack.Spoken;
 
 /** The board reports another number of cells than the plan has: no cell can be named then. */
 final class CellCount extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("cell-count");
 
   static final RuleKind KIND =

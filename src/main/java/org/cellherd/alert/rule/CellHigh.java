@@ -14,7 +14,6 @@ import org.cellherd.pack.Spoken;
 
 /** A cell above its highest voltage. */
 public final class CellHigh extends Rule {
-  /** Its name. */
   public static final RuleId ID = new RuleId("cell-high");
 
   static final RuleKind KIND =

@@ -18,7 +18,6 @@ import org.cellherd.pack.Spoken;
  * follows; the warning stays where it is.
  */
 public final class CellLow extends Rule {
-  /** Its name. */
   public static final RuleId ID = new RuleId("cell-low");
 
   static final RuleKind KIND =

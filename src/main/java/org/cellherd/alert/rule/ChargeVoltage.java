@@ -25,7 +25,6 @@ import org.cellherd.pack.Spoken;
  * second time on: a cloud may end a charge early once.
  */
 final class ChargeVoltage extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("charge-voltage");
 
   static final RuleKind KIND =

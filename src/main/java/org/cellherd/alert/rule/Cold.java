@@ -13,7 +13,6 @@ import org.cellherd.pack.Spoken;
 
 /** A cell is too cold for any use. */
 final class Cold extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("cold");
 
   static final RuleKind KIND =

@@ -16,7 +16,6 @@ import org.cellherd.pack.Spoken;
  * in the next five degrees. Only sensors that touch a cell count, the coldest of them.
  */
 public final class ColdCharge extends Rule {
-  /** Its name. */
   public static final RuleId ID = new RuleId("cold-charge");
 
   static final RuleKind KIND =

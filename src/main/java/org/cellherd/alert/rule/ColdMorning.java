@@ -17,7 +17,6 @@ import org.cellherd.pack.Spoken;
  * limit. Only where the pack was charged within the last two days.
  */
 final class ColdMorning extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("cold-morning");
 
   static final RuleKind KIND =

@@ -34,7 +34,6 @@ import org.cellherd.pack.Spoken;
  * can do about it does not change. What eases stays listed until the sun is back.
  */
 final class EmptyAhead extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("empty-ahead");
 
   static final RuleKind KIND =

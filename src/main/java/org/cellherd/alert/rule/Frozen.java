@@ -23,7 +23,6 @@ import org.cellherd.pack.Spoken;
  * such readings is known.
  */
 final class Frozen extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("frozen");
 
   static final RuleKind KIND =

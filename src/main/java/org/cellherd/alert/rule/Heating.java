@@ -26,7 +26,6 @@ import org.cellherd.pack.Spoken;
  * that shows fewer than three steps has no rate.
  */
 final class Heating extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("heating");
 
   static final RuleKind KIND =

@@ -18,7 +18,6 @@ import org.cellherd.pack.Spoken;
 
 /** A cell's resistance stands out; the finding says whether cell or strap is suspected. */
 final class HighResistance extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("resistance");
 
   static final RuleKind KIND =

@@ -16,7 +16,6 @@ import org.cellherd.pack.Spoken;
  * A cell or the board's switches are too hot: the sensor at the worse level, or further over it.
  */
 public final class Hot extends Rule {
-  /** Its name. */
   public static final RuleId ID = new RuleId("hot");
 
   static final RuleKind KIND =

@@ -27,7 +27,6 @@ import org.cellherd.pack.Spoken;
  * showed that other cells are full first than are empty first and what that costs.
  */
 final class Imbalance extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("imbalance");
 
   static final RuleKind KIND =

@@ -18,7 +18,6 @@ import org.cellherd.pack.PackPlan;
  * that came once is doubted and told of, but wakes nobody.
  */
 final class Implausible extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("implausible");
 
   static final RuleKind KIND =

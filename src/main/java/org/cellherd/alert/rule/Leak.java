@@ -23,7 +23,6 @@ import org.cellherd.pack.Spoken;
  * hides how much, the fall is reported without a number: the flatter the curve, the more it takes.
  */
 final class Leak extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("leak");
 
   static final RuleKind KIND =

@@ -19,7 +19,6 @@ import org.cellherd.pack.Spoken;
  * time. While discharging only where the load does not stop first, as far as its own stops tell.
  */
 public final class LimitAhead extends Rule {
-  /** Its name. */
   public static final RuleId ID = new RuleId("limit-ahead");
 
   static final RuleKind KIND =

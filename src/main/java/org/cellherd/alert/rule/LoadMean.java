@@ -36,7 +36,6 @@ final class LoadMean {
     return heard == 0 ? Double.NaN : sum / heard;
   }
 
-  /** The whole state. */
   public void state(State io) {
     minute = io.number(minute);
     io.each(sums);

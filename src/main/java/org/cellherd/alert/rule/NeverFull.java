@@ -14,7 +14,6 @@ import org.cellherd.pack.Spoken;
 
 /** Not truly full for long: without its top the board cannot balance, and charge counts drift. */
 final class NeverFull extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("never-full");
 
   static final RuleKind KIND =

@@ -152,7 +152,6 @@ final class NightLoads {
     return new NightLoad(mean, Math.sqrt(squares / (count - 1)));
   }
 
-  /** The whole state. */
   void state(State io) {
     io.each(past);
     io.each(known);

@@ -15,7 +15,6 @@ import org.cellherd.pack.Spoken;
 
 /** Current above a rating of cells, board or fuse, in either direction. */
 final class OverCurrent extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("over-current");
 
   static final RuleKind KIND =

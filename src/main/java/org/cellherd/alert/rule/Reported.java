@@ -16,7 +16,6 @@ public abstract class Reported extends Rule {
   private boolean holds;
   private Words words = Words.NONE;
 
-  /** A condition that nobody reported yet. */
   Reported(RuleSettings set) {
     super(Terms.plain(set, ""));
   }
@@ -26,7 +25,6 @@ public abstract class Reported extends Rule {
     super(terms);
   }
 
-  /** The condition as it is from now on. */
   final void report(boolean nowHolds, String what, String firstStep) {
     known = true;
     holds = nowHolds;

@@ -15,7 +15,6 @@ import org.cellherd.pack.Spoken;
 
 /** The program runs again, and not from an orderly end of the same log: a single notice. */
 public final class Restarted {
-  /** Its name. */
   public static final RuleId ID = new RuleId("restarted");
 
   static final RuleKind KIND =

@@ -62,7 +62,6 @@ public final class Rules {
     return find(word).orElseThrow(() -> new IllegalArgumentException("no rule " + word));
   }
 
-  /** The words of all. */
   public static List<String> words() {
     return ALL.stream().map(kind -> kind.id().word()).toList();
   }

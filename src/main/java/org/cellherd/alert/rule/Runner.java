@@ -19,7 +19,6 @@ import org.cellherd.pack.Spoken;
  * ten minutes.
  */
 public final class Runner extends Rule {
-  /** Its name. */
   public static final RuleId ID = new RuleId("runner");
 
   static final RuleKind KIND =

@@ -29,7 +29,6 @@ import org.cellherd.pack.Spoken;
  * would be called silence: a board that speaks now and then is one cause, not many.
  */
 public final class Silent extends Rule {
-  /** Its name. */
   public static final RuleId ID = new RuleId("silent");
 
   static final RuleKind KIND =

@@ -19,7 +19,6 @@ import org.cellherd.pack.Spoken;
  * balance and says nothing away from the top, so only the top of a pack once balanced is judged.
  */
 final class Spread extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("spread");
 
   static final RuleKind KIND =

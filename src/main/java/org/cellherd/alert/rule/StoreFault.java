@@ -9,7 +9,6 @@ import org.cellherd.pack.PackPlan;
 
 /** The log cannot be written; or it found damage in itself, which is a single notice. */
 public final class StoreFault extends Reported {
-  /** Its name. */
   public static final RuleId ID = new RuleId("store");
 
   /** What to do first where something of the log was damaged, is lost or was not as left. */

@@ -19,7 +19,6 @@ import org.cellherd.pack.Spoken;
  * began and by the load that its sensor does not see, or because a cell is low already.
  */
 final class StoredLow extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("stored-low");
 
   static final RuleKind KIND =

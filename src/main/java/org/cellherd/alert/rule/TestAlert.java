@@ -10,7 +10,6 @@ import org.cellherd.pack.PlainText;
 
 /** Somebody asked for a test: a single notice. */
 public final class TestAlert {
-  /** Its name. */
   public static final RuleId ID = new RuleId("test");
 
   static final RuleKind KIND =
@@ -22,7 +21,6 @@ public final class TestAlert {
     return Sheet.of(ID, Priority.NOTE).delays(0, 0).repeatedAfter(0);
   }
 
-  /** What it says. */
   public static Words words(String by) {
     return Words.of(
         "This is a test, asked for by " + PlainText.spaced(by) + ". Nothing is wrong.",

@@ -7,7 +7,6 @@ import org.cellherd.pack.PackPlan;
 
 /** Another board answers than the pack's own. */
 public final class WrongBoard extends Reported {
-  /** Its name. */
   public static final RuleId ID = new RuleId("wrong-board");
 
   static final RuleKind KIND =

@@ -18,7 +18,6 @@ import org.cellherd.pack.Spoken;
  * ColdCharge} and {@link Hot} speak, this does not.
  */
 final class ZoneCharge extends Rule {
-  /** Its name. */
   static final RuleId ID = new RuleId("charge-zone");
 
   static final RuleKind KIND =

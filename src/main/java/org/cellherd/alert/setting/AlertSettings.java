@@ -38,7 +38,6 @@ public final class AlertSettings {
     return new AlertSettings(map, ZoneOffset.UTC, DEFAULT_POLL_MS, DEFAULT_DAILY_QUOTA);
   }
 
-  /** Settings of one rule. */
   public RuleSettings rule(RuleId rule) {
     RuleSettings found = rules.get(rule);
     if (found == null) {
@@ -47,12 +46,10 @@ public final class AlertSettings {
     return found;
   }
 
-  /** Settings of all rules in the order of their list. */
   public List<RuleSettings> all() {
     return List.copyOf(rules.values());
   }
 
-  /** The same with other settings of one rule. */
   public AlertSettings with(RuleSettings settings) {
     Map<RuleId, RuleSettings> changed = new LinkedHashMap<>(rules);
     changed.put(settings.rule(), settings);
@@ -88,7 +85,6 @@ public final class AlertSettings {
     return new AlertSettings(rules, zone, pollMs, value);
   }
 
-  /** Zone of the times in sentences. */
   public ZoneId zone() {
     return zone;
   }

@@ -32,7 +32,6 @@ public final class RuleSettings {
     return new RuleSettings(rule, true, priority, map);
   }
 
-  /** The rule. */
   public RuleId rule() {
     return rule;
   }
@@ -99,12 +98,10 @@ public final class RuleSettings {
     return new RuleSettings(rule, enabled, priority, map);
   }
 
-  /** The same, switched on or off. */
   public RuleSettings withEnabled(boolean value) {
     return new RuleSettings(rule, value, priority, parameters);
   }
 
-  /** The same with another priority. */
   public RuleSettings withPriority(Priority value) {
     return new RuleSettings(rule, enabled, value, parameters);
   }

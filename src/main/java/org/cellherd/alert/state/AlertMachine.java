@@ -61,7 +61,6 @@ public final class AlertMachine {
     return occurrence.id();
   }
 
-  /** Where it stands. */
   public AlertState state() {
     return state;
   }
@@ -421,7 +420,6 @@ public final class AlertMachine {
     return plain.length() > MOST_NAME ? plain.substring(0, MOST_NAME) : plain;
   }
 
-  /** The whole state. */
   public void state(State io) {
     state = io.constant(state);
     level = io.number(level);

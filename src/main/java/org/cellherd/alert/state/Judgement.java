@@ -43,7 +43,6 @@ public record Judgement(
   private static final Judgement FINE =
       new Judgement(0, true, Double.NaN, Double.NaN, () -> Words.NONE);
 
-  /** Nothing is wrong. */
   public static Judgement fine() {
     return FINE;
   }

@@ -23,7 +23,6 @@ final class Occurrence {
     this.key = key;
   }
 
-  /** Begins the next occurrence. */
   void begin(long runNow) {
     if (session != runNow) {
       session = runNow;

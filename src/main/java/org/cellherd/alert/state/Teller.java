@@ -8,6 +8,5 @@ public interface Teller {
   /** True when a message below critical may go out now; critical ones never ask. */
   boolean hasRoom();
 
-  /** Takes the next event. */
   void tell(AlertEvent event);
 }

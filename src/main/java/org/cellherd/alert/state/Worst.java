@@ -15,7 +15,6 @@ final class Worst {
     set(Words.NONE, 0, 0, 0);
   }
 
-  /** What another one holds. */
   void set(Worst other) {
     set(other.words, other.level, other.by, other.timeMs);
   }

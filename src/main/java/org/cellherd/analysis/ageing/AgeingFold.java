@@ -37,7 +37,6 @@ public final class AgeingFold implements FindingFold {
   private final Completed completed = new Completed();
   private long givenUpMs = -1;
 
-  /** A fold that has seen nothing. */
   public AgeingFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.moment = moment;
     book = new UsageBook(plan, moment);

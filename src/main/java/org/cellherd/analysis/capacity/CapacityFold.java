@@ -53,7 +53,6 @@ public final class CapacityFold implements FindingFold {
   private boolean hasTripped;
   private int restLowest = NONE;
 
-  /** A fold that has seen nothing. */
   public CapacityFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.plan = plan;
     this.moment = moment;
@@ -194,7 +193,6 @@ public final class CapacityFold implements FindingFold {
     return completed.drain();
   }
 
-  /** The latest test. */
   @Override
   public Optional<Finding> standing() {
     return latest;

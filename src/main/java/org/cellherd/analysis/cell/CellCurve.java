@@ -39,7 +39,6 @@ public final class CellCurve {
     knee = chemistry.sheet().knee();
   }
 
-  /** The curve of a chemistry. */
   public static CellCurve of(Chemistry chemistry) {
     return Objects.requireNonNull(CURVES.get(chemistry));
   }

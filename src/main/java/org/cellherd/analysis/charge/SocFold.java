@@ -69,7 +69,6 @@ public final class SocFold implements FindingFold {
 
   private long knownUpMs = -1;
 
-  /** A fold that has seen nothing. */
   public SocFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.plan = plan;
     this.settings = settings;

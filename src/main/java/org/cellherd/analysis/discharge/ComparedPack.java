@@ -20,7 +20,6 @@ public record ComparedPack(
     List<TestedDischarge> tests,
     Optional<LifeEnergy> life,
     OptionalDouble price) {
-  /** Copies the list. */
   public ComparedPack {
     tests = List.copyOf(tests);
     if (tests.isEmpty()) {
@@ -28,7 +27,6 @@ public record ComparedPack(
     }
   }
 
-  /** The newest test. */
   public TestedDischarge newest() {
     return tests.get(tests.size() - 1);
   }

@@ -29,7 +29,6 @@ public final class ComparisonWords {
     return text.toString();
   }
 
-  /** What is said of a pack as a whole. */
   public static List<String> pack(ComparedPack pack) {
     List<String> lines = new ArrayList<>();
     pack.drop()
@@ -66,7 +65,6 @@ public final class ComparisonWords {
         .orElse("Resistance by the drop between the rates: not known, " + drop.reason() + ".");
   }
 
-  /** What is said of all packs together. */
   public static List<String> together(PackComparison all) {
     List<String> lines = new ArrayList<>();
     all.donorsWh()

@@ -20,7 +20,6 @@ public record DischargeCurve(List<CurvePoint> points, int series, int limitingCe
     }
   }
 
-  /** The last point. */
   public CurvePoint end() {
     return points.get(points.size() - 1);
   }
@@ -88,7 +87,6 @@ public record DischargeCurve(List<CurvePoint> points, int series, int limitingCe
       stepV = LEAST_V * series;
     }
 
-    /** The next point. */
     public void add(CurvePoint point) {
       boolean isFar = !isAny || isFar(kept.get(kept.size() - 1), point);
       if (isFar) {

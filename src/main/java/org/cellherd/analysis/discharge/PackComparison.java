@@ -13,7 +13,6 @@ import org.cellherd.pack.Facts;
  * @param fresh what a new one would cost
  */
 public record PackComparison(List<ComparedPack> packs, NewPack fresh) {
-  /** Copies the list. */
   public PackComparison {
     packs = List.copyOf(packs);
   }
@@ -45,7 +44,6 @@ public record PackComparison(List<ComparedPack> packs, NewPack fresh) {
                 100 * after.get().high() / before.get().low()));
   }
 
-  /** All of it as facts. */
   public Facts facts() {
     List<Facts> all = new ArrayList<>();
     packs.forEach(pack -> all.add(facts(pack)));

@@ -55,7 +55,6 @@ public record TestedDischarge(
             });
   }
 
-  /** The same under another name. */
   public TestedDischarge named(String name) {
     return new TestedDischarge(name, fromMs, curve, ah, wh, amps, tempC, ratedAh);
   }

@@ -60,7 +60,6 @@ public final class EnergyFold implements FindingFold {
   private boolean wasAtTop;
   private long newestMs;
 
-  /** A fold that has seen nothing. */
   public EnergyFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.plan = plan;
     this.zone = settings.zone();

@@ -26,7 +26,6 @@ public final class NowSentence {
 
   private NowSentence() {}
 
-  /** The sentence for the latest entry. */
   public static String of(PackView view) {
     Optional<Reading> reading = view.reading();
     if (reading.isEmpty()) {

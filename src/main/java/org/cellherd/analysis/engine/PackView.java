@@ -43,7 +43,6 @@ public interface PackView {
   /** Current below which this board's print cannot be trusted, mA. */
   int deadZoneMa();
 
-  /** Balance. */
   BalanceView balance();
 
   /** The verdict of {@link #balance} alone, which costs next to nothing. */
@@ -100,7 +99,6 @@ public interface PackView {
     return standing().stream().filter(f -> f.name() == name).findFirst();
   }
 
-  /** The result of the finding of a name as it stands now. */
   default <R extends Result> Optional<R> standing(FindingName name, Class<R> kind) {
     return standing(name).flatMap(f -> f.result(kind));
   }

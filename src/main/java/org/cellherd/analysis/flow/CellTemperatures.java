@@ -12,7 +12,6 @@ public final class CellTemperatures {
 
   private final boolean[] isCell = new boolean[Channel.MAX_NUMBER + 1];
 
-  /** Takes the roles of the plan. */
   public CellTemperatures(PackPlan plan) {
     for (int sensor = 1; sensor < isCell.length; sensor++) {
       isCell[sensor] = plan.role(sensor) == SensorRole.CELL;

@@ -86,7 +86,6 @@ public final class CountedCharge {
         : Double.NaN;
   }
 
-  /** Writes the state. */
   public void state(State io) {
     capacityAh = capacityAh.state(io);
     net = io.number(net);

@@ -148,7 +148,6 @@ public final class CurrentError {
     return rests.latestA();
   }
 
-  /** Writes the state. */
   public void state(State io) {
     known = null;
     rests.state(io);

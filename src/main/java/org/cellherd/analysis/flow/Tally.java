@@ -13,7 +13,6 @@ public final class Tally {
   private long durationMs;
   private double samplingSquared;
 
-  /** Adds the amounts of a step. */
   public void add(Amounts step) {
     charged += step.charged();
     discharged += step.discharged();
@@ -61,7 +60,6 @@ public final class Tally {
     return 2 * Math.sqrt(samplingSquared);
   }
 
-  /** Back to nothing. */
   public void clear() {
     charged = 0;
     discharged = 0;
@@ -75,7 +73,6 @@ public final class Tally {
     return halves / (Flow.CHARGE_PER_MAH * 1000.0);
   }
 
-  /** Writes the state. */
   public void state(State io) {
     charged = io.number(charged);
     discharged = io.number(discharged);

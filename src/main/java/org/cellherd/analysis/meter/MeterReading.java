@@ -44,7 +44,6 @@ public record MeterReading(
     return accuracy.errorAt(value);
   }
 
-  /** The text of its note. */
   public String text() {
     String counted =
         quantity.isCounted()

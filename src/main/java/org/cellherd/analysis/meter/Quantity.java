@@ -23,7 +23,6 @@ public enum Quantity {
     this.unit = unit;
   }
 
-  /** The quantity's word in the log. */
   public String word() {
     return word;
   }

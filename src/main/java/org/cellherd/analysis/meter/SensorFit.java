@@ -26,7 +26,6 @@ public final class SensorFit {
 
   private SensorFit() {}
 
-  /** What follows from readings. */
   public static SensorErrors of(List<Compared> readings, double ratedAh) {
     List<String> contradictions = new ArrayList<>();
     Map<Integer, Interval> cells =

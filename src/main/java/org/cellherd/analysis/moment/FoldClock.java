@@ -22,7 +22,6 @@ final class FoldClock {
   private long wallMs;
   private long deficitMs;
 
-  /** Takes the time of the next entry. */
   void accept(LogEntry entry) {
     if (entry instanceof ClockStep step) {
       step(step);

@@ -332,7 +332,6 @@ public final class Moment {
     return classifier.meanSlopeMvPerMin();
   }
 
-  /** Writes the state. */
   public void state(State io) {
     io.section("moment", 3);
     clock.state(io);

@@ -10,11 +10,9 @@ public enum Phase implements Worded {
   REST,
   /** Held at the top: highest cell at the knee or above, current in the dead zone, not relaxing. */
   HOLD,
-  /** Charging on the plateau. */
   CHARGE_PLATEAU,
   /** Charging, highest cell at the knee or above. */
   UPPER_KNEE,
-  /** Discharging on the plateau. */
   DISCHARGE,
   /** Lowest cell in the lower knee. */
   LOWER_KNEE,

@@ -22,7 +22,6 @@ public record PlanAudit(List<PlanCheck> checks, List<String> untold) {
   /** A fuse or trip carries the load by this factor: ABYC E-11 and NEC, from memory. */
   public static final double OVER_LOAD = 1.25;
 
-  /** Copies the lists. */
   public PlanAudit {
     checks = List.copyOf(checks);
     untold = List.copyOf(untold);
@@ -52,7 +51,6 @@ public record PlanAudit(List<PlanCheck> checks, List<String> untold) {
     return new PlanAudit(all, Untold.of(plan));
   }
 
-  /** The same with more checks behind it. */
   public PlanAudit with(List<PlanCheck> more) {
     List<PlanCheck> all = new ArrayList<>(checks);
     all.addAll(more);

@@ -26,7 +26,6 @@ public record PlanCheck(
     FAIL;
   }
 
-  /** The check as plain data. */
   public Facts facts() {
     return Facts.of()
         .put("check", name)

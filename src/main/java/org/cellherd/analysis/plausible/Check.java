@@ -12,7 +12,6 @@ interface Check {
   /** Takes the latest reading, which the moment has taken already. */
   void accept(Moment moment, Reading reading);
 
-  /** What is suspected now. */
   Optional<Suspicion> suspicion(Moment moment);
 
   void state(State io);

@@ -218,7 +218,6 @@ public final class Confirmation {
     return joined == null ? OptionalLong.empty() : joined.value(channel);
   }
 
-  /** Writes the state. */
   public void state(State io) {
     io.section("confirmation", 1);
     before = ReadingState.of(before, io);

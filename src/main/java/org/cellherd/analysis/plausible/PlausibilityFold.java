@@ -29,7 +29,6 @@ public final class PlausibilityFold implements FindingFold {
   private final List<Check> checks;
   private Supplier<List<Suspicion>> others = List::of;
 
-  /** A fold that has seen nothing. */
   public PlausibilityFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.moment = moment;
     sum = new SumCheck(plan.ratedAh());

@@ -13,7 +13,6 @@ final class HourBlock {
   private static final int PARTS = 12;
   private static final long PART_MS = 300_000;
 
-  /** Length of the block. */
   static final long HOUR_MS = PARTS * PART_MS;
 
   private final int cells;

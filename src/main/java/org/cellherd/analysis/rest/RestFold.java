@@ -48,7 +48,6 @@ public final class RestFold implements FindingFold {
   private long lastUpMs;
   private int lastMedian;
 
-  /** A fold that has seen nothing. */
   public RestFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.moment = moment;
     rest = new Rest(plan.series(), moment);

@@ -25,7 +25,6 @@ final class RestReport {
     this.moment = moment;
   }
 
-  /** Reports a rest as of a fold time. */
   Finding of(Rest rest, long toUpMs) {
     List<Cell> cells = new ArrayList<>();
     List<Integer> suspects = new ArrayList<>();

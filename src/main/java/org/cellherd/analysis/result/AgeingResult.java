@@ -100,7 +100,6 @@ public record AgeingResult(
     }
   }
 
-  /** Copies the lists. */
   public AgeingResult {
     capacityHistory = List.copyOf(capacityHistory);
     life = List.copyOf(life);

@@ -99,7 +99,6 @@ public record BalanceResult(
       @WhenKnown Optional<Spread> lowerKnee,
       @WhenKnown Optional<Spread> idle) {}
 
-  /** Copies the lists. */
   public BalanceResult {
     lead = List.copyOf(lead);
     reasons = List.copyOf(reasons);

@@ -10,7 +10,6 @@ import java.math.RoundingMode;
 @Retention(RetentionPolicy.RUNTIME)
 @Target(ElementType.RECORD_COMPONENT)
 @interface Digits {
-  /** Decimals. */
   int value();
 
   /** Direction of a number that is no interval: a bound goes outward. */

@@ -72,7 +72,6 @@ public record EnergyResult(
       Optional<String> emptyOnLate,
       Optional<String> emptyReason) {
 
-    /** Nothing known. */
     public static final Outlook NONE =
         new Outlook(
             OptionalDouble.empty(),

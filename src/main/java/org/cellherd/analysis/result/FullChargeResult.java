@@ -57,7 +57,6 @@ public record FullChargeResult(
     BEHIND;
   }
 
-  /** Copies the lists. */
   public FullChargeResult {
     lead = List.copyOf(lead);
     leadGrowth = List.copyOf(leadGrowth);

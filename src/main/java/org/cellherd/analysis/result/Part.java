@@ -73,7 +73,6 @@ abstract class Part {
     }
   }
 
-  /** One key. */
   private static final class Single extends Part {
     private final String key;
     private final Value value;

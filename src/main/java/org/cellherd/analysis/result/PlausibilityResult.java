@@ -36,7 +36,6 @@ public record PlausibilityResult(
       String lookAt,
       Facts evidence) {}
 
-  /** Copies the list. */
   public PlausibilityResult {
     suspicions = List.copyOf(suspicions);
   }

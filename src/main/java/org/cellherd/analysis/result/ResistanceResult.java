@@ -71,7 +71,6 @@ public record ResistanceResult(
       int events,
       @Digits(4) double medianMohm) {}
 
-  /** Copies the lists. */
   public ResistanceResult {
     cells = List.copyOf(cells);
     byTemp = List.copyOf(byTemp);

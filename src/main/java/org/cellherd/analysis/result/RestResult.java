@@ -48,7 +48,6 @@ public record RestResult(
       @Digits(3) double seMvPerDay,
       @Digits(value = 2, style = Digits.Style.ENDS) Optional<Interval> leakMa) {}
 
-  /** Copies the lists. */
   public RestResult {
     cells = List.copyOf(cells);
     suspects = List.copyOf(suspects);

@@ -46,7 +46,6 @@ public final class ResultForm {
     return KNOWN.get(type);
   }
 
-  /** A record as facts. */
   public static Facts facts(Record record) {
     Facts.Builder facts = Facts.of();
     of(record.getClass()).write(record, facts);

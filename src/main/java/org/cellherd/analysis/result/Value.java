@@ -24,7 +24,6 @@ interface Value {
   /** The value; what this type has for unknown where the fact is missing or of another kind. */
   @Nullable Object read(@Nullable Object fact);
 
-  /** How a type is written. */
   static Value of(Type type, RecordComponent component) {
     if (type instanceof ParameterizedType of) {
       Value each = of(of.getActualTypeArguments()[0], component);
@@ -151,7 +150,6 @@ interface Value {
     }
   }
 
-  /** Another record. */
   record Nested(Class<?> type) implements Value {
     @Override
     public Object write(Object value) {
@@ -164,7 +162,6 @@ interface Value {
     }
   }
 
-  /** A list. */
   record Each(Value each) implements Value {
     @Override
     public Object write(Object value) {

@@ -69,7 +69,6 @@ public record RestRow(int fromMv, int toMv, Interval pct) {
     return Spoken.low(pct.low(), 0) + " to " + Spoken.high(pct.high(), 0) + " %";
   }
 
-  /** The row as plain data. */
   public Facts facts() {
     return Facts.of()
         .put("cell_from_mv", fromMv)

@@ -29,19 +29,12 @@ public record SetPoint(
 
   /** Where a number is entered. */
   public enum Place implements Worded {
-    /** Voltages of one cell, in the board. */
     CELL("Board, a cell"),
-    /** Voltages of the whole pack, in the board. */
     PACK("Board, the pack"),
-    /** Currents, in the board. */
     CURRENT("Board, currents"),
-    /** Temperatures of the cells, in the board. */
     TEMPERATURE("Board, temperatures"),
-    /** Balancing, in the board. */
     BALANCE("Board, balancing"),
-    /** The charger. */
     CHARGER("Charger"),
-    /** A pack that is put away. */
     STORAGE("Storage");
 
     private final String title;

@@ -18,7 +18,6 @@ import org.cellherd.pack.PackPlan;
 public record SetPoints(
     PackPlan plan, List<SetPoint> points, List<PlanCheck> margins, List<RestRow> rests) {
 
-  /** Copies the lists. */
   public SetPoints {
     points = List.copyOf(points);
     margins = List.copyOf(margins);

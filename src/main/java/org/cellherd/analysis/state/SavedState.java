@@ -5,7 +5,6 @@ import java.util.function.Consumer;
 
 /** A saved state as bytes, without a check value: what stores them has one. Immutable. */
 public final class SavedState {
-  /** Of nothing. */
   public static final SavedState NONE = new SavedState(new byte[0]);
 
   private final byte[] bytes;

@@ -45,7 +45,6 @@ public abstract sealed class State permits Saving, Restoring {
   /** Bytes with their length. */
   public abstract byte[] bytes(byte[] now);
 
-  /** Bytes that are left to read. */
   abstract int left();
 
   /** A whole number of 32 bits. */
@@ -80,7 +79,6 @@ public abstract sealed class State permits Saving, Restoring {
     return isRestoring() && left() == 0 ? ofOlder : number(now);
   }
 
-  /** Text. */
   public final String text(String now) {
     return new String(bytes(now.getBytes(StandardCharsets.UTF_8)), StandardCharsets.UTF_8);
   }

@@ -12,7 +12,6 @@ final class StateReader {
     this.bytes = bytes;
   }
 
-  /** Takes a whole number. */
   long getLong() {
     long zigzag = 0;
     for (int shift = 0; shift < 70; shift += 7) {
@@ -25,7 +24,6 @@ final class StateReader {
     throw new StateMismatch("number too long at byte " + at);
   }
 
-  /** Takes a double. */
   double getDouble() {
     long bits = 0;
     for (int i = 0; i < 8; i++) {
@@ -34,7 +32,6 @@ final class StateReader {
     return Double.longBitsToDouble(bits);
   }
 
-  /** Takes a yes or no. */
   boolean getBoolean() {
     byte value = next();
     if (value != 0 && value != 1) {
@@ -43,7 +40,6 @@ final class StateReader {
     return value == 1;
   }
 
-  /** Takes bytes. */
   byte[] getBytes() {
     long length = getLong();
     if (length < 0 || length > left()) {
@@ -54,7 +50,6 @@ final class StateReader {
     return value;
   }
 
-  /** Bytes that are left. */
   int left() {
     return bytes.length - at;
   }

@@ -7,7 +7,6 @@ final class StateWriter {
   private byte[] bytes = new byte[256];
   private int size;
 
-  /** Adds a whole number. */
   StateWriter putLong(long value) {
     long zigzag = (value << 1) ^ (value >> 63);
     while ((zigzag & ~0x7fL) != 0) {
@@ -27,13 +26,11 @@ final class StateWriter {
     return this;
   }
 
-  /** Adds a yes or no. */
   StateWriter putBoolean(boolean value) {
     put((byte) (value ? 1 : 0));
     return this;
   }
 
-  /** Adds bytes with their length. */
   StateWriter putBytes(byte[] value) {
     putLong(value.length);
     for (byte b : value) {
@@ -42,7 +39,6 @@ final class StateWriter {
     return this;
   }
 
-  /** All bytes so far. */
   byte[] toBytes() {
     return Arrays.copyOf(bytes, size);
   }

@@ -11,7 +11,6 @@ public final class Moments {
   private double mean;
   private double squares;
 
-  /** Takes a value. */
   public void add(double value) {
     count++;
     double delta = value - mean;
@@ -19,7 +18,6 @@ public final class Moments {
     squares += delta * (value - mean);
   }
 
-  /** How many values. */
   public long count() {
     return count;
   }
@@ -39,14 +37,12 @@ public final class Moments {
     return Math.sqrt(variance());
   }
 
-  /** Forgets everything. */
   public void clear() {
     count = 0;
     mean = 0;
     squares = 0;
   }
 
-  /** Writes the state. */
   public void state(State io) {
     count = io.number(count);
     mean = io.number(mean);

@@ -43,7 +43,6 @@ public final class Ring {
     return oldest(size() - 1 - i);
   }
 
-  /** Forgets all. */
   public void clear() {
     count = 0;
   }

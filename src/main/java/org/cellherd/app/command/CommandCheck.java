@@ -49,7 +49,6 @@ public record CommandCheck(String table, String program, Verdict verdict, String
                         + " may be run."));
   }
 
-  /** Looks at one command. */
   static CommandCheck of(String table, List<String> run, CommandUser runner) {
     Path program = Path.of(run.get(0));
     PathWalk walk = new PathWalk(runner.account());
@@ -105,7 +104,6 @@ public record CommandCheck(String table, String program, Verdict verdict, String
         Locale.ROOT, "  %-4s  [%s] %s", verdict.word().toUpperCase(Locale.ROOT), table, sentence);
   }
 
-  /** The same as plain data. */
   public Facts facts() {
     return Facts.of()
         .put("table", table)

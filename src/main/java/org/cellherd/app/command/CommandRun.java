@@ -18,7 +18,6 @@ public record CommandRun(String table, List<String> command, Map<String, String>
 
   private static final int LONGEST_RUN_S = 20;
 
-  /** Copies the lists. */
   public CommandRun {
     command = List.copyOf(command);
     environment = Map.copyOf(environment);

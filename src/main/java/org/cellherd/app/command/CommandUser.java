@@ -24,7 +24,6 @@ record CommandUser(UserAccount account, List<Path> hidden) {
           Path.of("/tmp"),
           Path.of("/var/tmp"));
 
-  /** Copies the list. */
   CommandUser {
     hidden = List.copyOf(hidden);
   }

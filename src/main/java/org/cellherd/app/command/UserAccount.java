@@ -22,7 +22,6 @@ record UserAccount(String name, int uid, Set<Integer> gids) {
 
   private static final Pattern NUMBERS = Pattern.compile("(?m)^(Uid|Gid|Groups):([ \\t0-9]*)$");
 
-  /** Copies the groups. */
   UserAccount {
     gids = Set.copyOf(gids);
   }

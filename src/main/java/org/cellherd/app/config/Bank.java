@@ -9,7 +9,6 @@ import java.util.List;
  * @param packs ids of its packs
  */
 public record Bank(String id, List<String> packs) {
-  /** Copies the list. */
   public Bank {
     packs = List.copyOf(packs);
   }

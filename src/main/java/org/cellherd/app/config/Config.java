@@ -41,7 +41,6 @@ public record Config(
     Optional<MorningConfig> morning,
     Optional<ForwardSettings> forward) {
 
-  /** Copies the lists. */
   public Config {
     packs = List.copyOf(packs);
     banks = List.copyOf(banks);

@@ -10,7 +10,6 @@ public final class DeadManConfig {
   private final URI address;
   private final int everySeconds;
 
-  /** An address and how often it is requested. */
   public DeadManConfig(URI address, int everySeconds) {
     this.address = address;
     this.everySeconds = everySeconds;

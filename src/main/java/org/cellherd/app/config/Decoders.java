@@ -32,7 +32,6 @@ public final class Decoders {
     return folders;
   }
 
-  /** Where the config lies. */
   public Path home() {
     Path parent = config.toAbsolutePath().normalize().getParent();
     return parent == null ? Path.of("/") : parent;

@@ -21,7 +21,6 @@ final class HistoryReader {
     asBuilt.forEach(present::addAll);
   }
 
-  /** A change with the table that tells it. */
   private record Told(Change change, TomlTable table) {}
 
   /** The changes, oldest first. */

@@ -36,7 +36,6 @@ public record LineConfig(
         stopBits.orElse(described.stopBits()));
   }
 
-  /** Reads {@code [pack.line]}. */
   static LineConfig read(TomlTable t) {
     double pollSeconds = t.decimal("poll_s", 0.1, 3600, 1);
     return new LineConfig(

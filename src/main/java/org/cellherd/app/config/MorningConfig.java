@@ -10,7 +10,6 @@ import java.util.List;
  * @param run program and arguments that are told too; empty for none
  */
 public record MorningConfig(LocalTime at, List<String> run) {
-  /** Copies the list. */
   public MorningConfig {
     run = List.copyOf(run);
   }

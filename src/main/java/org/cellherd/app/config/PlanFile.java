@@ -11,7 +11,6 @@ import java.util.Optional;
  * @param zone where days begin at midnight, if told
  */
 public record PlanFile(List<PackConfig> packs, Optional<ZoneId> zone) {
-  /** Copies the list. */
   public PlanFile {
     packs = List.copyOf(packs);
   }

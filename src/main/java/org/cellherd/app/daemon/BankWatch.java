@@ -51,7 +51,6 @@ final class BankWatch {
         .toList();
   }
 
-  /** Alerts of a pack that come of its bank. */
   List<Alert> standing(String pack) {
     return banks.stream()
         .flatMap(bank -> bank.standing().stream())

@@ -97,7 +97,6 @@ public final class Daemon implements AutoCloseable {
       Function<LineConfig, Link> links,
       List<Sink> sinks,
       MqttListener mqttListener) {
-    /** Copies the list. */
     public Parts {
       sinks = List.copyOf(sinks);
     }

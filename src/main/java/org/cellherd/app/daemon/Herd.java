@@ -201,7 +201,6 @@ final class Herd {
     }
   }
 
-  /** Takes an entry from a line. */
   void heard(String pack, LogEntry entry) {
     Member member = members.get(pack);
     if (member != null) {
@@ -302,7 +301,6 @@ final class Herd {
     }
   }
 
-  /** The number of this run. */
   long session() {
     return session;
   }
@@ -459,7 +457,6 @@ final class Herd {
     return Optional.ofNullable(members.get(pack)).map(m -> m.watch);
   }
 
-  /** All watches. */
   List<PackWatch> watches() {
     return new ArrayList<>(members.values().stream().map(m -> m.watch).toList());
   }

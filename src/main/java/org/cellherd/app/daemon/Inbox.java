@@ -20,7 +20,6 @@ final class Inbox {
   /** One thing to do on the owner's thread. */
   public sealed interface Item permits Heard, Task {}
 
-  /** A pack's next entry. */
   public record Heard(String pack, LogEntry entry) implements Item {}
 
   /** Any other work. */

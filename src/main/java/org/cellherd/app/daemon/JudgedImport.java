@@ -26,7 +26,6 @@ final class JudgedImport {
     this.isImported = isImported;
   }
 
-  /** Takes the next entry of the log and what changed with it. */
   void take(LogEntry entry, List<AlertEvent> changes) {
     if (!isImported.test(entry.timeMs())) {
       endAll(entry.timeMs());

@@ -129,12 +129,10 @@ public final class Lines {
     };
   }
 
-  /** All pollers. */
   List<LinePoller> pollers() {
     return pollers;
   }
 
-  /** Changes the pace of a pack's polling. */
   void setPace(String pack, Duration pace) {
     pollers.forEach(p -> p.setPace(pack, pace));
   }

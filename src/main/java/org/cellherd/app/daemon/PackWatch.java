@@ -80,7 +80,6 @@ public final class PackWatch {
     return isJudging ? alerts.onEntry(entry, analysis) : List.of();
   }
 
-  /** Forgets everything. */
   void reset() {
     analysis = new PackAnalysis(config.plan(), config.analysis());
     alerts = new AlertEngine(config.plan(), config.alerts());
@@ -97,22 +96,18 @@ public final class PackWatch {
     return other.isJudging;
   }
 
-  /** The pack's id. */
   public String id() {
     return config.plan().id();
   }
 
-  /** The config of this pack. */
   public PackConfig config() {
     return config;
   }
 
-  /** What is known of the pack. */
   public PackAnalysis analysis() {
     return analysis;
   }
 
-  /** Its rules. */
   public AlertEngine alerts() {
     return alerts;
   }

@@ -75,7 +75,6 @@ public final class Refold {
     return isNew ? Optional.of(new Refold(file, pack, isJudging, ms -> true)) : Optional.empty();
   }
 
-  /** Takes the next entry of the log. */
   public void take(LogEntry entry) {
     if (entry.timeMs() < newestMs) {
       // Where the clock went back, states beyond it would skip what comes now.

@@ -29,7 +29,6 @@ public final class DemoNight {
   private final PrintWriter out;
   private final LocalClock clock;
 
-  /** A run that writes its files into a folder. */
   public DemoNight(Scenario scenario, @Nullable BrokerUrl broker, Path folder, PrintWriter out) {
     this.scenario = scenario;
     this.broker = broker;
@@ -38,7 +37,6 @@ public final class DemoNight {
     this.clock = new LocalClock(scenario.zone(), scenario.endMs() - scenario.startMs() > DAY_MS);
   }
 
-  /** Runs it and prints what happens. */
   public void run() throws IOException, InterruptedException {
     SimulatedSite site = new SimulatedSite(scenario, folder, broker);
     out.println();

@@ -17,7 +17,6 @@ public final class InventedPile {
     random = new Random(seed);
   }
 
-  /** The lines of the file. */
   public static List<String> lines(long seed) {
     return new InventedPile(seed).draw();
   }

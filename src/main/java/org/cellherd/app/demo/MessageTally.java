@@ -81,7 +81,6 @@ final class MessageTally implements TopicListener.Ear {
     }
   }
 
-  /** How many messages of all kinds came. */
   int messages() {
     lock.lock();
     try {
@@ -91,7 +90,6 @@ final class MessageTally implements TopicListener.Ear {
     }
   }
 
-  /** How many events came. */
   int events() {
     lock.lock();
     try {

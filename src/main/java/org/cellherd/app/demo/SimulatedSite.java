@@ -121,7 +121,6 @@ public final class SimulatedSite {
     return config;
   }
 
-  /** The clock that jumps. */
   public SimulatedTime time() {
     return time;
   }

@@ -40,7 +40,6 @@ final class LoggedCurve {
     curve = new DischargeCurve.Builder(plan.ratedAh(), plan.series());
   }
 
-  /** The next entry. */
   public void accept(LogEntry raw) {
     LogEntry entry = raw instanceof Reading r ? sensors.corrected(r) : raw;
     moment.accept(entry);

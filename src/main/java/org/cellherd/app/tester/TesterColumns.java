@@ -40,7 +40,6 @@ public record TesterColumns(
     }
   }
 
-  /** Copies the list. */
   public TesterColumns {
     volts = List.copyOf(volts);
   }

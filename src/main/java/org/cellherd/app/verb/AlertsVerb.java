@@ -32,7 +32,6 @@ import picocli.CommandLine.Parameters;
 import picocli.CommandLine.ParentCommand;
 import picocli.CommandLine.Spec;
 
-/** {@code cellherd alerts}. */
 @Command(
     name = "alerts",
     mixinStandardHelpOptions = true,
@@ -211,7 +210,6 @@ final class AlertsVerb implements Callable<Integer> {
     return Facts.of().putAll(stored.event().facts()).put("delivered", stored.delivered()).build();
   }
 
-  /** {@code cellherd alerts ack}. */
   @Command(
       name = "ack",
       mixinStandardHelpOptions = true,

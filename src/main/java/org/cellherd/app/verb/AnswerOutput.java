@@ -16,7 +16,6 @@ final class AnswerOutput extends Output {
     return json;
   }
 
-  /** Prints one object. */
   void json(Facts facts) {
     out().println(JsonText.pretty(facts));
   }
@@ -26,7 +25,6 @@ final class AnswerOutput extends Output {
     out().println(JsonText.of(facts));
   }
 
-  /** Prints a list of objects. */
   void json(List<Facts> list) {
     out().println(JsonText.pretty(list));
   }

@@ -19,7 +19,6 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;
 
-/** {@code cellherd backup}. */
 @Command(
     name = "backup",
     mixinStandardHelpOptions = true,

@@ -37,7 +37,6 @@ final class BoardSearch {
   private final TimeSource time;
   private final List<Candidate> candidates;
 
-  /** A search with these descriptions. */
   BoardSearch(TimeSource time, List<Candidate> candidates) {
     this.time = time;
     this.candidates = List.copyOf(candidates);
@@ -50,7 +49,6 @@ final class BoardSearch {
    */
   record Candidate(String spec, Decoder decoder) {}
 
-  /** A board that answered. */
   record Found(LinkAddress link, Candidate candidate, int address, Reading reading) {}
 
   /** What came of a line: a board, or why there is none. */
@@ -107,7 +105,6 @@ final class BoardSearch {
     }
   }
 
-  /** Keeps what was heard. */
   private static final class Ear implements BoardListener {
     private @Nullable Reading reading;
     private String note = "";

@@ -26,7 +26,6 @@ import org.cellherd.store.LogFile;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 
-/** {@code cellherd capacity}. */
 @Command(
     name = "capacity",
     mixinStandardHelpOptions = true,

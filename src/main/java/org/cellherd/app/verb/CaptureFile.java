@@ -93,7 +93,6 @@ final class CaptureFile {
     }
   }
 
-  /** Takes chunks. */
   @FunctionalInterface
   interface Taker {
     /**

@@ -104,7 +104,6 @@ final class CaptureJudge implements BoardListener {
     return readings;
   }
 
-  /** The last reading. */
   Optional<Reading> last() {
     return last;
   }

@@ -31,7 +31,6 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
-/** {@code cellherd capture}. */
 @Command(
     name = "capture",
     mixinStandardHelpOptions = true,

@@ -54,12 +54,10 @@ final class CellsOption {
     return capacityPct;
   }
 
-  /** The files' names. */
   String names() {
     return String.join(", ", files.stream().map(Path::toString).toList());
   }
 
-  /** Judges all units. */
   Triage triage() {
     within("--meter-mv", meterMv, 1000);
     within("--capacity-pct", capacityPct, 50);

@@ -43,7 +43,6 @@ final class CentreOptions {
     return store != null;
   }
 
-  /** Where it is. */
   CentreAddress address() {
     if (store == null) {
       throw Stop.usage("which centre? --store postgresql://USER@HOST:PORT/DATABASE");
@@ -73,7 +72,6 @@ final class CentreOptions {
     }
   }
 
-  /** Connects for questions. */
   Centre open() {
     try {
       return Centre.openForReading(address());

@@ -23,7 +23,6 @@ import org.cellherd.store.LogFile;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 
-/** {@code cellherd check}. */
 @Command(
     name = "check",
     mixinStandardHelpOptions = true,

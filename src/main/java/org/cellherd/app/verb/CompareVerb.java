@@ -27,7 +27,6 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
-/** {@code cellherd compare}. */
 @Command(
     name = "compare",
     mixinStandardHelpOptions = true,

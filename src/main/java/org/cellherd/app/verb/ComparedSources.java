@@ -46,7 +46,6 @@ final class ComparedSources {
     this.options = options;
   }
 
-  /** The tests of one name. */
   private static final class Gathered {
     private final boolean isDonor;
     private final List<TestedDischarge> tests = new ArrayList<>();

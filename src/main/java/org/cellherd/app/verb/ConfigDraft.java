@@ -8,7 +8,6 @@ final class ConfigDraft {
 
   private ConfigDraft() {}
 
-  /** The text of {@code cellherd.toml}. */
   static String of(String site, PackPlan plan, String spec, String link, int address) {
     return """
         # cellherd watches; it protects nothing. Board, fuse and charger must hold without it.

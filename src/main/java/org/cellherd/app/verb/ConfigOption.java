@@ -16,7 +16,6 @@ final class ConfigOption {
       description = "The config; else ./cellherd.toml, else /etc/cellherd/cellherd.toml.")
   private @Nullable Path file;
 
-  /** The checked config. */
   Config load() {
     return ConfigFiles.load(Optional.ofNullable(file));
   }

@@ -20,7 +20,6 @@ import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
-/** {@code cellherd demo}. */
 @Command(
     name = "demo",
     mixinStandardHelpOptions = true,

@@ -12,7 +12,6 @@ import org.cellherd.pack.Spoken;
 import org.cellherd.report.TextReport;
 import picocli.CommandLine.Command;
 
-/** {@code cellherd energy}. */
 @Command(
     name = "energy",
     mixinStandardHelpOptions = true,

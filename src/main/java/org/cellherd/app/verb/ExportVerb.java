@@ -31,7 +31,6 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
-/** {@code cellherd export}. */
 @Command(
     name = "export",
     mixinStandardHelpOptions = true,

@@ -25,7 +25,6 @@ import org.cellherd.pack.StorageFailure;
  */
 record FetchedLog(Path log, Path plan, String name) {
 
-  /** Fetches them. */
   static FetchedLog of(CentreOptions options, String site, String pack) {
     try (Centre centre = options.open()) {
       Path folder = folder();

@@ -32,7 +32,6 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.TypeConversionException;
 
-/** {@code cellherd fleet}. */
 @Command(
     name = "fleet",
     mixinStandardHelpOptions = true,
@@ -275,7 +274,6 @@ final class FleetVerb implements Callable<Integer> {
         news.text("text").orElse(""));
   }
 
-  /** A word of a chemistry. */
   static final class ChemistryWord implements ITypeConverter<String> {
     @Override
     public String convert(String word) {

@@ -20,7 +20,6 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
-/** {@code cellherd frames}. */
 @Command(
     name = "frames",
     mixinStandardHelpOptions = true,

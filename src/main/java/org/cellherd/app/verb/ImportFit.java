@@ -39,7 +39,6 @@ final class ImportFit {
   private long later;
   private long latestMs = Long.MIN_VALUE;
 
-  /** Rows for a plan, read at a time. */
   ImportFit(PackPlan plan, long nowMs) {
     this.plan = plan;
     this.nowMs = nowMs;
@@ -54,7 +53,6 @@ final class ImportFit {
             new Column("soc_pct", MOST_PCT, "%", "tenths of a percent", ImportFit::charge));
   }
 
-  /** Takes a row of a line of the file. */
   void add(int line, Reading row) {
     columns.forEach(column -> column.add(line, row));
     int cells = row.cells().count();

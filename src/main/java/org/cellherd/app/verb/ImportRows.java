@@ -108,12 +108,10 @@ final class ImportRows {
         : "Only the rows before line " + firstLine + " were stored; the mended file adds the rest";
   }
 
-  /** What was seen of them so far. */
   ImportFit fit() {
     return fit;
   }
 
-  /** What the reader met so far. */
   ReadingCsvReader.Counts counts() {
     return reader.counts();
   }

@@ -73,7 +73,6 @@ final class LogAnalysis {
     return answer(names, fromMs, toMs).findings();
   }
 
-  /** Findings of some kinds, and what they rest on. */
   Answer answer(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
       throws StorageFailure {
     boolean isPicked = WHOLE_BY_THEMSELVES.containsAll(names);

@@ -82,7 +82,6 @@ final class LogOptions {
     return db != null || site.isGiven() || pack != null || plan != null || config.isGiven();
   }
 
-  /** The broker of the config, if there is one. */
   Optional<MqttSettings> mqtt() {
     fetch();
     return plan == null && config.isThere() ? config().mqtt() : Optional.empty();
@@ -106,7 +105,6 @@ final class LogOptions {
     return isKnown && packs().stream().noneMatch(p -> p.plan().id().equals(alert.key().pack()));
   }
 
-  /** The log's file. */
   Path file() {
     fetch();
     return db != null ? db : config().storeFile();
@@ -130,13 +128,11 @@ final class LogOptions {
     return plan != null ? plan : config().file();
   }
 
-  /** How the log is kept. */
   StoreSettings storeSettings() {
     fetch();
     return plan == null && config.isThere() ? config().store() : StoreSettings.DEFAULT;
   }
 
-  /** Zone of local days. */
   ZoneId zone() {
     fetch();
     if (plan != null) {
@@ -145,7 +141,6 @@ final class LogOptions {
     return config.isThere() ? config().zone() : ZoneId.systemDefault();
   }
 
-  /** All packs that are planned. */
   List<PackConfig> packs() {
     fetch();
     if (plan != null) {
@@ -159,7 +154,6 @@ final class LogOptions {
     return config().packs();
   }
 
-  /** The pack that is meant. */
   PackConfig pack() {
     List<PackConfig> packs = packs();
     List<String> ids = packs.stream().map(p -> p.plan().id()).toList();

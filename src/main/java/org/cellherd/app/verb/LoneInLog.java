@@ -32,7 +32,6 @@ final class LoneInLog {
     confirmation = new Confirmation(plan);
   }
 
-  /** Takes the next entry. */
   void take(LogEntry entry) {
     confirmation.accept(entry);
     if (entry instanceof Reading reading) {

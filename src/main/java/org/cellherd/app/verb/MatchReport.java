@@ -42,7 +42,6 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
   /** Units are joined when none takes more than half its capacity in an hour; common practice. */
   private static final double JOIN_C = 0.5;
 
-  /** The whole answer. */
   List<String> lines() {
     List<String> lines = new ArrayList<>();
     lines.add(headline());
@@ -182,7 +181,6 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
         Spoken.between(hours.low(), hours.high(), 0), bleedMa.orElse(0));
   }
 
-  /** The answer as plain data. */
   Facts facts() {
     List<Facts> groups = new ArrayList<>();
     for (int g = 0; g < found.groups().size(); g++) {

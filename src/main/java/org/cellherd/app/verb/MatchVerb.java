@@ -20,7 +20,6 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
-/** {@code cellherd match}. */
 @Command(
     name = "match",
     mixinStandardHelpOptions = true,

@@ -66,7 +66,6 @@ record MeterList(List<Line> lines, PackConfig pack, List<Effect> effects, ZoneId
     }
   }
 
-  /** One reading and its note's number. */
   record Line(long number, Note note, Compared compared) {}
 
   static MeterList of(LogFile file, PackConfig planned, ZoneId zone) throws StorageFailure {

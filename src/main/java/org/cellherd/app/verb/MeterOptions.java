@@ -55,7 +55,6 @@ final class MeterOptions {
       description = "Accuracy on the meter's sheet: \"0.5 %% + 2 mV\".")
   private @Nullable String accuracy;
 
-  /** One value that was given. */
   private record Given(Quantity quantity, int number, double value) {}
 
   /** True when a value was given. */

@@ -9,7 +9,6 @@ import org.cellherd.store.Note;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 
-/** {@code cellherd meter}. */
 @Command(
     name = "meter",
     mixinStandardHelpOptions = true,

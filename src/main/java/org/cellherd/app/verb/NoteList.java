@@ -17,12 +17,10 @@ import org.cellherd.store.NoteChange;
  */
 record NoteList(List<KeptNote> notes, ZoneId zone) {
 
-  /** Copies the list. */
   NoteList {
     notes = List.copyOf(notes);
   }
 
-  /** Prints them as they are wanted. */
   void print(AnswerOutput output) {
     if (output.isJson()) {
       output.json(notes.stream().map(NoteList::facts).toList());

@@ -10,7 +10,6 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
 
-/** {@code cellherd note}. */
 @Command(
     name = "note",
     mixinStandardHelpOptions = true,

@@ -16,7 +16,6 @@ class Output {
   @Spec(Spec.Target.MIXEE)
   private CommandSpec spec;
 
-  /** Standard output. */
   PrintWriter out() {
     return spec.commandLine().getOut();
   }

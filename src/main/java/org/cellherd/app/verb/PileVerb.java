@@ -25,7 +25,6 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
-/** {@code cellherd pile}. */
 @Command(
     name = "pile",
     mixinStandardHelpOptions = true,

@@ -37,7 +37,6 @@ record Played(
     FarSide wire,
     BooleanSupplier goesOn) {
 
-  /** The boards of a scenario. */
   static Played scenario(Scenario scenario, Decoders decoders, TimeSource time, double speed) {
     SpeedClock clock = new SpeedClock(time, scenario.startMs(), speed);
     SimulatedBoard board =
@@ -52,7 +51,6 @@ record Played(
         () -> clock.getAsLong() < scenario.endMs());
   }
 
-  /** Recorded readings. */
   static Played record(
       Path file,
       CsvLines lines,

@@ -39,7 +39,6 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
-/** {@code cellherd read}. */
 @Command(
     name = "read",
     mixinStandardHelpOptions = true,

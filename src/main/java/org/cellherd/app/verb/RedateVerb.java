@@ -19,7 +19,6 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
-/** {@code cellherd redate}. */
 @Command(
     name = "redate",
     mixinStandardHelpOptions = true,

@@ -71,13 +71,10 @@ abstract class RemarkVerb implements Callable<Integer> {
   /** True when something is to be added, or to stand for what is corrected. */
   abstract boolean isGiven();
 
-  /** How to give it. */
   abstract String howToGive();
 
-  /** What is given. */
   abstract List<Note> given();
 
-  /** Prints what is there. */
   abstract void list(LogFile file, AnswerOutput to) throws StorageFailure;
 
   @Override
@@ -112,7 +109,6 @@ abstract class RemarkVerb implements Callable<Integer> {
     }
   }
 
-  /** The log and the pack. */
   final LogOptions log() {
     return log;
   }
@@ -132,7 +128,6 @@ abstract class RemarkVerb implements Callable<Integer> {
     return at == null ? time.wallMs() : at.resolve(time.wallMs(), log.zone());
   }
 
-  /** A note of the pack that is meant. */
   final Note note(long ofMs, String text) {
     return new Note(log.pack().plan().id(), ofMs, by, text);
   }

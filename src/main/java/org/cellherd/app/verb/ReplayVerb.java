@@ -36,7 +36,6 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
-/** {@code cellherd replay}. */
 @Command(
     name = "replay",
     mixinStandardHelpOptions = true,
@@ -171,7 +170,6 @@ final class ReplayVerb implements Callable<Integer> {
     }
   }
 
-  /** Judges what the capture says. */
   private static final class Judge implements BoardListener {
     private final List<PackWatch> watches;
     private final List<AlertEvent> events = new ArrayList<>();

@@ -34,7 +34,6 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.TypeConversionException;
 
-/** {@code cellherd report}. */
 @Command(
     name = "report",
     mixinStandardHelpOptions = true,
@@ -46,7 +45,6 @@ final class ReportVerb implements Callable<Integer> {
 
   private static final double PNG_SCALE = 2;
 
-  /** What comes out. */
   enum Format {
     HTML,
     TEXT,

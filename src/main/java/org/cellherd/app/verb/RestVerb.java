@@ -3,7 +3,6 @@ package org.cellherd.app.verb;
 import org.cellherd.analysis.FindingName;
 import picocli.CommandLine.Command;
 
-/** {@code cellherd rest}. */
 @Command(
     name = "rest",
     mixinStandardHelpOptions = true,

@@ -20,7 +20,6 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 
-/** {@code cellherd run}. */
 @Command(
     name = "run",
     mixinStandardHelpOptions = true,

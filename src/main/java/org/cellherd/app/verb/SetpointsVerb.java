@@ -29,7 +29,6 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;
 
-/** {@code cellherd setpoints}. */
 @Command(
     name = "setpoints",
     mixinStandardHelpOptions = true,

@@ -15,7 +15,6 @@ final class SetupQuestions {
   private final BufferedReader in;
   private final PrintWriter out;
 
-  /** Asks through these. */
   SetupQuestions(BufferedReader in, PrintWriter out) {
     this.in = in;
     this.out = out;
@@ -78,7 +77,6 @@ final class SetupQuestions {
     }
   }
 
-  /** Understands a whole number in a range. */
   static Function<String, Integer> whole(int least, int most) {
     return text -> {
       if (text.matches("[0-9]{1,9}")
@@ -90,7 +88,6 @@ final class SetupQuestions {
     };
   }
 
-  /** Understands a number in a range. */
   static Function<String, Double> number(double least, double most) {
     return text -> {
       try {

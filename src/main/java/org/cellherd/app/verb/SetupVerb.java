@@ -32,7 +32,6 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
-/** {@code cellherd setup}. */
 @Command(
     name = "setup",
     mixinStandardHelpOptions = true,

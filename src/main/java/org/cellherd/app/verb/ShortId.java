@@ -35,7 +35,6 @@ final class ShortId {
     return own.equals("localhost") ? "home" : own;
   }
 
-  /** A site from the name of this computer. */
   static String ofThisComputer() {
     try {
       return ofHost(Files.readString(HOST_NAME));

@@ -44,7 +44,6 @@ final class SimulatedLog {
     this.plan = log.resolveSibling(name.replaceAll("\\.[^.]*$", "") + ".toml");
   }
 
-  /** Where the plan is written. */
   Path plan() {
     return plan;
   }

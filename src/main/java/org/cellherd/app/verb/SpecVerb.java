@@ -33,7 +33,6 @@ import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** {@code cellherd spec}. */
 @Command(
     name = "spec",
     mixinStandardHelpOptions = true,
@@ -56,7 +55,6 @@ final class SpecVerb implements Runnable {
     throw Stop.usage(name + " is written as code, it has no description file");
   }
 
-  /** {@code cellherd spec list}. */
   @Command(
       name = "list",
       mixinStandardHelpOptions = true,
@@ -87,7 +85,6 @@ final class SpecVerb implements Runnable {
     }
   }
 
-  /** {@code cellherd spec show}. */
   @Command(
       name = "show",
       mixinStandardHelpOptions = true,
@@ -110,7 +107,6 @@ final class SpecVerb implements Runnable {
     }
   }
 
-  /** {@code cellherd spec test}. */
   @Command(
       name = "test",
       mixinStandardHelpOptions = true,

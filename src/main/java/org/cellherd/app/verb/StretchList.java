@@ -19,13 +19,11 @@ import org.cellherd.store.redate.Redated;
  */
 record StretchList(List<DatedStretch> stretches, List<PastRedating> past, ZoneId zone) {
 
-  /** Copies the lists. */
   StretchList {
     stretches = List.copyOf(stretches);
     past = List.copyOf(past);
   }
 
-  /** Prints them as they are wanted. */
   void print(AnswerOutput output, long nowMs) {
     if (output.isJson()) {
       output.json(
@@ -63,7 +61,6 @@ record StretchList(List<DatedStretch> stretches, List<PastRedating> past, ZoneId
     }
   }
 
-  /** Prints what was moved, or would be. */
   static void print(AnswerOutput output, Redated done, ZoneId zone, boolean isDone) {
     if (output.isJson()) {
       output.json(add(Facts.of().put("written", isDone), done).build());

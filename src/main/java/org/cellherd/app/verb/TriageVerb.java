@@ -16,7 +16,6 @@ import org.cellherd.pile.UnitVerdict;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 
-/** {@code cellherd triage}. */
 @Command(
     name = "triage",
     mixinStandardHelpOptions = true,

@@ -15,7 +15,6 @@ final class TypedVerb {
     this.out = out;
   }
 
-  /** A heading. */
   void say(String what) {
     out.println();
     out.println("== " + what);

@@ -48,7 +48,6 @@ final class Verbs {
 
   private Verbs() {}
 
-  /** Adds all verbs. */
   static void addTo(CommandLine root) {
     VERBS.forEach((name, verb) -> root.addSubcommand(name, verb.get()));
   }

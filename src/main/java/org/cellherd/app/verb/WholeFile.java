@@ -49,13 +49,11 @@ final class WholeFile {
 
   private WholeFile() {}
 
-  /** Writes all bytes of a file. */
   @FunctionalInterface
   private interface Filling {
     void into(OutputStream out) throws IOException, StorageFailure;
   }
 
-  /** Writes the text of a file. */
   @FunctionalInterface
   interface Text {
     void into(Writer out) throws IOException, StorageFailure;

@@ -60,7 +60,6 @@ public final class CaptureChunk {
     return direction == Direction.TX;
   }
 
-  /** A copy of the bytes. */
   public byte[] bytes() {
     return bytes.clone();
   }

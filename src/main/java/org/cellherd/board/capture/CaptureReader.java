@@ -58,7 +58,6 @@ public final class CaptureReader implements AutoCloseable {
     this.in = in;
   }
 
-  /** Opens a file. */
   public static CaptureReader open(Path file) throws IOException {
     return new CaptureReader(file.toString(), Files.newInputStream(file));
   }

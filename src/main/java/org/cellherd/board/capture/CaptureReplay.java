@@ -18,7 +18,6 @@ public final class CaptureReplay {
     this.asked = this.boards;
   }
 
-  /** Takes the next chunk. */
   public void take(CaptureChunk chunk) {
     if (chunk.isSent()) {
       boards.forEach(ReplayedBoard::silence);

@@ -94,7 +94,6 @@ final class ReplayedBoard {
     return false;
   }
 
-  /** The capture is over. */
   void end() {
     silence();
     goesOnWithout(NOTHING);

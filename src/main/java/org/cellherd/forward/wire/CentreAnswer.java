@@ -14,13 +14,11 @@ public sealed interface CentreAnswer {
   /** Lines of one message that are read, at most. */
   int MOST = 1_000;
 
-  /** UUID of the log. */
   String log();
 
   /** Token of the sending that is answered. */
   long token();
 
-  /** The line of the message. */
   String line();
 
   /** What a message says; lines that say nothing are left out. */

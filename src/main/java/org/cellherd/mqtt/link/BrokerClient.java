@@ -62,7 +62,6 @@ public final class BrokerClient implements AutoCloseable {
     this.thread.setDaemon(true);
   }
 
-  /** Begins. */
   public void start() {
     thread.start();
   }

@@ -12,7 +12,6 @@ public final class BrokerLogin {
     this.password = password.clone();
   }
 
-  /** The user. */
   public String user() {
     return user;
   }

@@ -23,7 +23,6 @@ final class OpenSockets {
     return socket;
   }
 
-  /** Closes all sockets, now and later. */
   void cut() {
     cut = true;
     sockets.forEach(OpenSockets::close);

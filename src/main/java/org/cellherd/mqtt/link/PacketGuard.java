@@ -34,7 +34,6 @@ final class PacketGuard extends FilterInputStream {
   private static final int PUBLISH = 3;
   private static final int MOST_LENGTH_BYTES = 4;
 
-  /** A packet is too long. */
   static final class TooLong extends IOException {
     private static final long serialVersionUID = 1L;
 

@@ -32,7 +32,6 @@ final class TroubleText {
     return new BrokerTrouble("broker " + settings.url() + " " + what + hint, failure);
   }
 
-  /** One line about a failure. */
   BrokerTrouble of(Throwable failure) {
     return new BrokerTrouble("broker " + settings.url() + " " + what(failure), failure);
   }

@@ -42,7 +42,6 @@ public final class InProcessBroker implements AutoCloseable {
     return new InProcessBroker(MoquetteBroker.start());
   }
 
-  /** Where it listens. */
   public BrokerUrl url() {
     return new BrokerUrl(false, "127.0.0.1", broker.port());
   }

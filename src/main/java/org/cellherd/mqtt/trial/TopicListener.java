@@ -21,7 +21,6 @@ public final class TopicListener implements AutoCloseable {
   /** Takes messages, on the client's thread; must return soon. */
   @FunctionalInterface
   public interface Ear {
-    /** A message came. */
     void message(String topic, String payload, boolean retained);
   }
 

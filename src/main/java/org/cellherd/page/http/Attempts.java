@@ -41,7 +41,6 @@ final class Attempts {
     return past(place).failures() >= FREE;
   }
 
-  /** A place gave something wrong. */
   synchronized void failed(String place) {
     Past past = past(place);
     places.remove(place);

@@ -26,7 +26,6 @@ public record HttpRequest(
 
   private static final int MOST_PAIRS = 20;
 
-  /** Copies the headers. */
   public HttpRequest {
     headers = Map.copyOf(headers);
   }
@@ -41,7 +40,6 @@ public record HttpRequest(
     return method.equals(name);
   }
 
-  /** The path, its escapes resolved. */
   public String path() {
     int end = target.indexOf('?');
     return unescaped(end < 0 ? target : target.substring(0, end));
@@ -77,12 +75,10 @@ public record HttpRequest(
     return Optional.empty();
   }
 
-  /** The first header of a name. */
   public Optional<String> header(String name) {
     return all(name).stream().findFirst();
   }
 
-  /** All headers of a name. */
   List<String> all(String name) {
     return headers.getOrDefault(name.toLowerCase(Locale.ROOT), List.of());
   }

@@ -88,7 +88,6 @@ public final class Listener implements AutoCloseable {
     workers.work(false, rehearsal);
   }
 
-  /** Where it listens. */
   public InetSocketAddress address() {
     return address;
   }
@@ -105,7 +104,6 @@ public final class Listener implements AutoCloseable {
     return time.wallMs();
   }
 
-  /** Hands a whole request to a worker. */
   void work(boolean isOwners, HttpRequest request, Reply reply) {
     try {
       workers.work(isOwners, () -> guard.handle(request, reply));

@@ -39,7 +39,6 @@ final class RequestReader {
   private int searched;
   private @Nullable Head head;
 
-  /** What the bytes have given. */
   sealed interface Step permits Whole, Refused {}
 
   /** A whole request; {@code isLast} when its sender wants no more on this connection. */

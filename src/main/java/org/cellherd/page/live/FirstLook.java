@@ -48,7 +48,6 @@ final class FirstLook {
         : "<p class=\"soft\">" + Markup.text("Before that: " + sentence) + "</p>";
   }
 
-  /** All packs in brief. */
   String of(List<PackNow> packs) {
     long silent = packs.stream().filter(PackNow::isStale).count();
     String heard = silent == 0 ? "all heard" : silent + " not heard";

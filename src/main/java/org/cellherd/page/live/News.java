@@ -51,7 +51,6 @@ final class News {
   /** A piece of news: what it is of, and its facts as JSON. */
   record Message(String event, String json) {
 
-    /** As a server-sent event. */
     String sent() {
       return "event: " + event + "\ndata: " + json + "\n\n";
     }

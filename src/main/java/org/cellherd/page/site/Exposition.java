@@ -18,12 +18,10 @@ enum Exposition {
     this.contentType = contentType;
   }
 
-  /** Value of the Content-Type header. */
   public String contentType() {
     return contentType;
   }
 
-  /** Writes the families that have samples. */
   String text(List<Family> families) {
     StringBuilder out = new StringBuilder(16_384);
     for (Family family : families) {

@@ -13,7 +13,6 @@ import java.util.Map;
  */
 final class Family {
 
-  /** What kind of number it is. */
   enum Type {
     GAUGE(""),
     COUNTER("_total"),

@@ -51,7 +51,6 @@ final class LiveDocument {
     return json.replace("<", "\\u003c");
   }
 
-  /** A document with this style and this script. */
   static Answer answer(String html) {
     return Answer.html(200, html).with("Content-Security-Policy", POLICY);
   }

@@ -67,7 +67,6 @@ public final class LocalPage implements AutoCloseable {
     return board;
   }
 
-  /** Where it listens. */
   public InetSocketAddress address() {
     return listener.address();
   }

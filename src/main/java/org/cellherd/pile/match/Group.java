@@ -9,7 +9,6 @@ import java.util.OptionalDouble;
  * @param units in the order of building
  */
 public record Group(List<Candidate> units) {
-  /** Copies the list. */
   public Group {
     units = List.copyOf(units);
   }

@@ -81,7 +81,6 @@ final class Grouping {
     sums[b] += ah[u] - ah[v];
   }
 
-  /** Exchanges a unit with a spare one. */
   void swapSpare(int a, int i, int spare) {
     int u = members[a][i];
     int v = spares.get(spare);
@@ -105,7 +104,6 @@ final class Grouping {
     return !wishes.isBound(u) && !wishes.isBound(v) && wishes.fits(v, members[a], counts[a], u);
   }
 
-  /** Conductance of a group. */
   double conductance(int group) {
     double sum = 0;
     for (int i = 0; i < counts[group]; i++) {

@@ -19,7 +19,6 @@ public record MatchRules(
     List<Set<String>> apart,
     boolean isOneDonorPerGroup) {
 
-  /** Copies the lists. */
   public MatchRules {
     if (series < 1 || parallel < 1) {
       throw new IllegalArgumentException(series + "S" + parallel + "P");
@@ -33,7 +32,6 @@ public record MatchRules(
     return new MatchRules(series, parallel, List.of(), List.of(), false);
   }
 
-  /** Places in all groups. */
   int places() {
     return series * parallel;
   }

@@ -31,7 +31,6 @@ public record Matching(
   /** From so many units on not all arrangements are tried. */
   private static final int FEW = 26;
 
-  /** Copies the lists. */
   public Matching {
     groups = List.copyOf(groups);
     spares = List.copyOf(spares);

@@ -24,7 +24,6 @@ import org.cellherd.toml.Suggestion;
  */
 public record Pool(List<Unit> units, List<String> problems) {
 
-  /** Copies the lists. */
   public Pool {
     units = List.copyOf(units);
     problems = List.copyOf(problems);
@@ -184,7 +183,6 @@ public record Pool(List<Unit> units, List<String> problems) {
     return group.units().stream().mapToInt(c -> unit(c.id()).parallel()).sum();
   }
 
-  /** The unit of an id. */
   public Unit unit(String id) {
     return units.stream()
         .filter(u -> u.id().equals(id))

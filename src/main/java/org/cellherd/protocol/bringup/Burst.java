@@ -44,7 +44,6 @@ final class Burst {
     return bytes.length;
   }
 
-  /** A part of this burst. */
   Burst part(int from, int to) {
     return new Burst(at -> atMs(from + at), request, Arrays.copyOfRange(bytes, from, to));
   }

@@ -130,7 +130,6 @@ final class Bursts extends AbstractList<Burst> {
     return recording.isAsked();
   }
 
-  /** Bytes of all bursts. */
   long bytes() {
     return IntStream.range(0, count).mapToLong(i -> spans[SPAN * i + 1] - spans[SPAN * i]).sum();
   }

@@ -18,7 +18,6 @@ final class CellExtremes {
   private final double[] sums;
   private final int count;
 
-  /** The extremes of some rows. */
   CellExtremes(CellRows cells, List<CellRows.Row> rows, Stretch kind) {
     this.cells = cells;
     this.samples = kind.samples();

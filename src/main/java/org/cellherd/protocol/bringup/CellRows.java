@@ -183,7 +183,6 @@ final class CellRows {
     return rows;
   }
 
-  /** The kind of message of a row. */
   Stretch kind(Row row) {
     return kinds.get(row.kind);
   }
@@ -487,7 +486,6 @@ final class CellRows {
     return sums;
   }
 
-  /** The row as a column of its kind. */
   ColumnGuess guess(Row row) {
     String what = Spoken.counted(row.count, "cell voltage") + " in " + form.words();
     return ColumnGuess.of(row.at, code, row.count, Role.CELLS, what, form.keys());

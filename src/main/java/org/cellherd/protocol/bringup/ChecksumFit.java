@@ -54,7 +54,6 @@ record ChecksumFit(Checksum checksum, Form form, List<Sample> passed, int tried,
     }
   }
 
-  /** Bytes that it takes. */
   int width() {
     return form.bytesOf(checksum);
   }

@@ -15,7 +15,6 @@ final class DraftFields {
     this.out = out;
   }
 
-  /** The fields of one kind of message. */
   void write(Kind kind) {
     out.append("field = [\n");
     boolean isEmpty = true;

@@ -141,7 +141,6 @@ public final class Identification {
       this.word = word;
     }
 
-    /** The word for people. */
     public String word() {
       return word;
     }

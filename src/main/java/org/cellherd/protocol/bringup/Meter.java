@@ -15,7 +15,6 @@ final class Meter {
     this.startMs = startMs;
   }
 
-  /** All values of a quantity. */
   List<Known> all(Quantity quantity) {
     return known.stream().filter(k -> k.quantity() == quantity).toList();
   }

@@ -71,7 +71,6 @@ public final class Recording {
     }
   }
 
-  /** Bytes in all. */
   public int size() {
     return pieces == 0 ? 0 : ends[pieces - 1];
   }
@@ -117,7 +116,6 @@ public final class Recording {
     return times[piece];
   }
 
-  /** The piece that a byte belongs to. */
   int pieceAt(int place) {
     int found = Arrays.binarySearch(ends, 0, pieces, place + 1);
     return found < 0 ? -found - 1 : found;

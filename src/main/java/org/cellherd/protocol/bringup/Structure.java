@@ -172,7 +172,6 @@ record Structure(
     return left;
   }
 
-  /** The kinds with what their columns may be. */
   static List<Kind> guessed(
       List<Kind> kinds, List<Sample> all, int dataAt, int trailer, Meter meter) {
     List<List<ColumnGuess>> guesses = PackColumns.of(kinds, all, dataAt, trailer, meter);

@@ -105,7 +105,6 @@ final class TemperatureRows {
           .thenComparingLong(Row::leaps)
           .thenComparingDouble(Row::oddness);
 
-  /** A row of one kind of message. */
   record Found(Row row, boolean isSettled) {
     ColumnGuess guess() {
       String words = row.form.words;

@@ -76,7 +76,6 @@ public final class Specs {
     return decoders;
   }
 
-  /** All ids that {@link #find} knows. */
   public static List<String> ids() {
     List<String> ids = new ArrayList<>(shippedNames());
     coded().forEach(d -> ids.add(d.id()));

@@ -6,7 +6,6 @@ public interface Checksum {
   /** Name as written in description files, such as {@code crc-16/modbus}. */
   String word();
 
-  /** The rule with its parameters, for people. */
   default String described() {
     return word();
   }

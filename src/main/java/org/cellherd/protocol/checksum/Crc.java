@@ -63,7 +63,6 @@ public final class Crc implements Checksum {
     return register & mask;
   }
 
-  /** The parameters. */
   public Parameters parameters() {
     return parameters;
   }

@@ -9,7 +9,6 @@ import org.jspecify.annotations.Nullable;
 /** A string of bytes that does not change. */
 public final class Bytes {
 
-  /** No bytes. */
   public static final Bytes NONE = new Bytes(new byte[0]);
 
   private final byte[] bytes;
@@ -18,7 +17,6 @@ public final class Bytes {
     this.bytes = bytes;
   }
 
-  /** A copy of some bytes. */
   public static Bytes of(byte... bytes) {
     return new Bytes(bytes.clone());
   }
@@ -32,7 +30,6 @@ public final class Bytes {
     return Optional.of(new Bytes(HexFormat.of().parseHex(digits)));
   }
 
-  /** How many. */
   public int length() {
     return bytes.length;
   }
@@ -42,7 +39,6 @@ public final class Bytes {
     return bytes[index] & 0xFF;
   }
 
-  /** A copy as an array. */
   public byte[] array() {
     return bytes.clone();
   }

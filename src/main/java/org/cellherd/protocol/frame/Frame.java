@@ -12,7 +12,6 @@ public final class Frame {
   private final int dataOffset;
   private final boolean exception;
 
-  /** A frame. */
   public Frame(long address, long code, byte[] data, int dataOffset, boolean exception) {
     this.address = address;
     this.code = code;

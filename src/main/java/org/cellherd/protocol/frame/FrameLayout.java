@@ -75,7 +75,6 @@ public final class FrameLayout implements Framing {
   private final int fixedBytes;
   private final int headerBytes;
 
-  /** A layout. */
   public FrameLayout(Description description) {
     this.d = description;
     this.start = raw(description.parts, FramePart.Kind.START);
@@ -127,7 +126,6 @@ public final class FrameLayout implements Framing {
             d.parts, d.wire, ending, d.length, d.checksum, mostData, d.codes, d.exception));
   }
 
-  /** What it was made of. */
   public Description description() {
     return d;
   }

@@ -36,7 +36,6 @@ public record FramePart(
     return new FramePart(name, kind, value.length(), false, value, checked);
   }
 
-  /** The data. */
   public static FramePart data() {
     return new FramePart("data", Kind.DATA, 0, false, Bytes.NONE, true);
   }

@@ -56,7 +56,6 @@ public final class FrameScanner {
     wanted = 1;
   }
 
-  /** The frame taken last. */
   public Optional<Frame> frame() {
     return Optional.ofNullable(frame);
   }

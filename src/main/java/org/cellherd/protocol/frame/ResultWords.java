@@ -11,7 +11,6 @@ import org.cellherd.protocol.Refusal;
  * @param busy those after which the same question is asked again a little later
  */
 public record ResultWords(Map<Long, String> words, Set<Long> busy) {
-  /** No number is described. */
   public static final ResultWords NONE = new ResultWords(Map.of(), Set.of());
 
   /** Makes both unchangeable. */

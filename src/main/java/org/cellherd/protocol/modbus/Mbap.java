@@ -42,7 +42,6 @@ public final class Mbap {
     return frame;
   }
 
-  /** Bytes of the message. */
   public int length() {
     return HEADER + frame.length - 2;
   }

@@ -43,7 +43,6 @@ public record RegisterRead(String label, long address, int function, int start, 
     return new RegisterRead("nothing", -2, 0, 0, 1);
   }
 
-  /** The bytes to send. */
   public Request request() {
     byte[] data = new byte[4];
     Numbers.put(data, 0, 2, false, start);

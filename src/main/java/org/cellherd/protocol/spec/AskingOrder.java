@@ -26,7 +26,6 @@ final class AskingOrder {
     messages.stream().filter(Message::optional).forEach(order::add);
   }
 
-  /** A cycle begins. */
   void begin() {
     next = 0;
   }

@@ -44,7 +44,6 @@ final class Body implements MessageBody {
     this.counted = Map.copyOf(counted);
   }
 
-  /** The same data as one of several pages. */
   public Body withPages(Optional<Pages> of) {
     return new Body(fields, fixedBytes, mayBeLonger, of, counted);
   }
@@ -56,7 +55,6 @@ final class Body implements MessageBody {
     return new Body(steering, fixedBytes, mayBeLonger, pages, others);
   }
 
-  /** The fields. */
   public List<Field> fields() {
     return fields;
   }
@@ -252,7 +250,6 @@ final class Body implements MessageBody {
     return mayBeLonger;
   }
 
-  /** A field by its name. */
   static Optional<Field> named(List<Field> fields, String name) {
     return fields.stream().filter(f -> f.name().equals(name)).findFirst();
   }

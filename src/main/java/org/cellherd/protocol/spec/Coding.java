@@ -22,7 +22,6 @@ record Coding(Type type, int bits, WordOrder order) {
     return new Coding(type, 8 * bytes, order);
   }
 
-  /** Kinds of number. */
   public enum Type {
     UNSIGNED,
     SIGNED,
@@ -32,9 +31,7 @@ record Coding(Type type, int bits, WordOrder order) {
     BCD,
     /** IEEE 754, 4 or 8 bytes. */
     FLOAT,
-    /** Decimal digits in ASCII. */
     DECIMAL_DIGITS,
-    /** Hex digits in ASCII. */
     HEX_DIGITS,
     /** ASCII text, cut at the first zero byte. */
     TEXT,
@@ -86,7 +83,6 @@ record Coding(Type type, int bits, WordOrder order) {
     }
   }
 
-  /** The number that a raw value stands for. */
   public double number(long raw) {
     if (type == Type.FLOAT) {
       return bits == 32 ? Float.intBitsToFloat((int) raw) : Double.longBitsToDouble(raw);
@@ -99,7 +95,6 @@ record Coding(Type type, int bits, WordOrder order) {
     return type == Type.SIGNED && bits < 64 ? raw & ((1L << bits) - 1) : raw;
   }
 
-  /** The raw value nearest to a number. */
   public long raw(double number) {
     if (type == Type.FLOAT) {
       return bits == 32

@@ -51,7 +51,6 @@ record Counts(List<Field> fields, Optional<Pages> pages) {
     };
   }
 
-  /** Pages that a reading takes. */
   int pages(Reading reading) {
     Pages all = pages.orElseThrow();
     if (all.countField().isEmpty()) {

@@ -45,7 +45,6 @@ record Field(
    */
   public record Repetition(int count, String countField, String upTo, Optional<PageStep> pages) {
 
-    /** A fixed count. */
     public static Repetition of(int count) {
       return new Repetition(count, "", "", Optional.empty());
     }
@@ -105,7 +104,6 @@ record Field(
    * @param outside what becomes of a value beyond them
    */
   public record Limits(double least, double most, Outside outside) {
-    /** No limit. */
     public static final Limits NONE =
         new Limits(Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY, Outside.DOUBT);
   }
@@ -183,7 +181,6 @@ record Field(
     return !place.over.isEmpty();
   }
 
-  /** The slice of a raw value. */
   public long slice(long raw) {
     return place.bit < 0 ? raw : (raw >>> place.bit) & sliceMask();
   }

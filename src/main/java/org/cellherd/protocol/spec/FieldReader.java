@@ -46,7 +46,6 @@ final class FieldReader {
         when);
   }
 
-  /** A field of a text line. */
   TextField readText(LineStyle.Kind style) {
     Target target = target();
     Coding coding = new Coding(Coding.Type.SIGNED, 64, WordOrder.BIG);

@@ -73,7 +73,6 @@ final class FieldWords {
     return (isReversed(m) ? -1 : 1) * scaling.times() / scaling.over() / factor;
   }
 
-  /** What is added to it. */
   private static double offset(Field.Meaning m) {
     String unit = m.labels().unit();
     double factor = m.target().factor(unit).orElse(1);

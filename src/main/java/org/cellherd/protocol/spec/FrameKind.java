@@ -13,7 +13,6 @@ enum FrameKind implements Worded {
   MODBUS_ASCII,
   /** The ASCII-hex frame of telecom power supplies (YD/T 1363 part 3). */
   TELECOM_HEX,
-  /** Lines of text. */
   LINE,
   /** CAN frames written by an slcan adapter. */
   SLCAN;

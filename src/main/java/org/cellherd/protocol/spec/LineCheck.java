@@ -15,7 +15,6 @@ import org.cellherd.protocol.checksum.Checksum;
  */
 record LineCheck(Optional<Checksum> checksum, int skip, char mark) {
 
-  /** No check value. */
   public static final LineCheck NONE = new LineCheck(Optional.empty(), 0, '*');
 
   boolean isNone() {

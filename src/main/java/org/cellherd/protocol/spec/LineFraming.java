@@ -29,12 +29,10 @@ final class LineFraming implements Framing {
 
   private final Form form;
 
-  /** A framing. */
   public LineFraming(Form form) {
     this.form = form;
   }
 
-  /** What it was made of. */
   Form form() {
     return form;
   }

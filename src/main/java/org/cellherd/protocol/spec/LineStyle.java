@@ -12,17 +12,13 @@ import java.util.List;
  */
 record LineStyle(Kind kind, char separator, char keySeparator) {
 
-  /** The ways. */
   public enum Kind {
-    /** Values in columns. */
     CSV,
-    /** Pairs of key and value. */
     KEY_VALUE,
     /** Groups of type, value, unit and name, as in NMEA 0183 XDR. */
     XDR
   }
 
-  /** The pieces between separators. */
   List<String> split(String text) {
     List<String> pieces = new ArrayList<>();
     int from = 0;

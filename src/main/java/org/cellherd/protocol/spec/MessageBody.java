@@ -14,10 +14,8 @@ public interface MessageBody {
   /** True when data of this length may be this message. */
   boolean mayBe(int length);
 
-  /** Shortest data. */
   int least();
 
-  /** Longest data that is described. */
   int most();
 
   /** Reads data into a draft; a refusal when it does not fit the description. */

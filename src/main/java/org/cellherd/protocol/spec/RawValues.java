@@ -6,7 +6,6 @@ import org.jspecify.annotations.Nullable;
 @FunctionalInterface
 public interface RawValues {
 
-  /** Nothing was told. */
   RawValues NOTHING = name -> null;
 
   /** The raw value told last, if it was. */

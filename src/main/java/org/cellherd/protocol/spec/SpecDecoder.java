@@ -13,12 +13,10 @@ import org.cellherd.protocol.modbus.RegisterServer;
 public final class SpecDecoder implements Decoder {
   private final Spec spec;
 
-  /** A decoder. */
   public SpecDecoder(Spec spec) {
     this.spec = spec;
   }
 
-  /** The description. */
   public Spec spec() {
     return spec;
   }

@@ -19,7 +19,6 @@ public final class SpecDrawing {
     this.outline = new SpecOutline(spec);
   }
 
-  /** The drawing, several lines. */
   public static String of(Spec spec) {
     return new SpecDrawing(spec).draw();
   }

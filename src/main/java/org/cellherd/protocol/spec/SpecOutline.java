@@ -127,7 +127,6 @@ final class SpecOutline {
     return range + " of data" + (body.mayBeLonger() ? ", or more" : "");
   }
 
-  /** The rows of a message. */
   static List<Row> rows(Message message) {
     if (message.body() instanceof Body body) {
       return rows(body);

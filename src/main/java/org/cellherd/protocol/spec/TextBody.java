@@ -38,7 +38,6 @@ final class TextBody implements MessageBody {
     return starts;
   }
 
-  /** The values. */
   public List<TextField> fields() {
     return fields;
   }

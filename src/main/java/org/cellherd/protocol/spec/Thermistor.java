@@ -101,10 +101,8 @@ sealed interface Thermistor {
    * @param rows pairs of degC and ohm
    */
   record Table(List<Row> rows) implements Thermistor {
-    /** One row. */
     public record Row(double celsius, double ohm) {}
 
-    /** Makes the list unchangeable. */
     public Table {
       rows = List.copyOf(rows);
     }

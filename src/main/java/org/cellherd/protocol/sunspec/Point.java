@@ -34,7 +34,6 @@ enum Point {
   MODULE_VOLTAGE(805, "V", 10, Type.UINT16, 1, 41),
   MODULE_SERIAL(805, "SN", 22, Type.STRING, 16, -1);
 
-  /** Kinds of value. */
   enum Type {
     UINT16,
     INT16,

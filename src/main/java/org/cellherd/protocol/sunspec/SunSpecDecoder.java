@@ -27,7 +27,6 @@ final class SunSpecDecoder implements Decoder {
 
   private final int string;
 
-  /** Of a device with one string of cells. */
   public SunSpecDecoder() {
     this(0);
   }

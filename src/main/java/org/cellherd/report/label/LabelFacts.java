@@ -36,10 +36,8 @@ public record LabelFacts(
   /** More letters are too small to read. */
   private static final int MOST_UNIT_LETTERS = 90;
 
-  /** One fact. */
   public record Line(String name, String value) {}
 
-  /** Copies the list. */
   public LabelFacts {
     lines = List.copyOf(lines);
   }

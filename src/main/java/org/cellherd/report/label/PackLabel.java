@@ -26,7 +26,6 @@ public final class PackLabel {
   /** All rows give way to a long one, but not further than to this share of their size. */
   private static final double LEAST_SHARE = 0.65;
 
-  /** From line to line, in sizes. */
   private static final double LINE = 1.2;
 
   private static final double FOLDED_LINE = 1.1;

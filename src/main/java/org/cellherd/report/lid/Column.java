@@ -25,7 +25,6 @@ final class Column {
     this.end = place.y() + place.height();
   }
 
-  /** A heading. */
   Column heading(String text, double size) {
     y += size;
     shapes.add(

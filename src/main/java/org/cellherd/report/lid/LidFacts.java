@@ -31,7 +31,6 @@ public record LidFacts(
     Optional<Drawing> curves,
     Made made) {
 
-  /** Copies the lists. */
   public LidFacts {
     groups = groups.stream().map(List::copyOf).toList();
     tests = List.copyOf(tests);

@@ -14,7 +14,6 @@ public record BalancedBand(double spreadMv) {
   /** Of a pack whose settings say nothing of it: 10 mV (common practice, no source). */
   public static final BalancedBand USUAL = new BalancedBand(AnalysisSettings.BALANCED_MV);
 
-  /** The band of a pack's settings. */
   public static BalancedBand of(AnalysisSettings settings) {
     return new BalancedBand(settings.balancedMv());
   }

@@ -21,7 +21,6 @@ import org.cellherd.report.scene.Pen;
  */
 public record DischargeLines(List<Line> list, double cutOffV) {
 
-  /** Copies the list. */
   public DischargeLines {
     list = List.copyOf(list);
   }
@@ -86,7 +85,6 @@ public record DischargeLines(List<Line> list, double cutOffV) {
   /** Smaller packs are told of with another digit. */
   private static final double SMALL_AH = 10;
 
-  /** Nothing. */
   static final DischargeLines NONE = new DischargeLines(List.of(), Double.NaN);
 
   /**

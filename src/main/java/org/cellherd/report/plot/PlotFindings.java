@@ -59,14 +59,12 @@ public record PlotFindings(
   /** At a time, ms UTC, between two bounds, percent. */
   public record Soc(long atMs, double low, double high) {}
 
-  /** Copies the lists. */
   public PlotFindings {
     days = List.copyOf(days);
     soc = List.copyOf(soc);
     tests = List.copyOf(tests);
   }
 
-  /** The same with capacity tests. */
   public PlotFindings with(List<TestedDischarge> curves) {
     return new PlotFindings(days, soc, season, curves);
   }

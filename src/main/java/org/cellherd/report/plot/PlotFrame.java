@@ -79,13 +79,11 @@ final class PlotFrame {
     return Math.min(bottom, Math.max(PlotSize.TOP + SMALL, y));
   }
 
-  /** A band over all of the time. */
   void band(double low, double high) {
     double y = value.y(high);
     add(new Shape.Box(size.left(), y, size.plotWidth(), value.y(low) - y, Ink.BAND));
   }
 
-  /** A line over all of the time. */
   void across(double at, Pen pen) {
     double y = value.y(at);
     add(new Shape.Path(Points.line(size.left(), y, size.left() + size.plotWidth(), y), pen));

@@ -25,7 +25,6 @@ public record PlotInput(
     BalancedBand balanced,
     PlotFindings findings,
     List<String> sensors) {
-  /** Copies the lists. */
   public PlotInput {
     marks = List.copyOf(marks);
     gaps = List.copyOf(gaps);

@@ -21,11 +21,9 @@ public enum Plots implements Worded {
   CAPACITY(240),
   /** Each cell's resistance over months. */
   RESISTANCE(240),
-  /** Cell voltages. */
   CELLS(320),
   /** Current, positive while charging. */
   CURRENT(220),
-  /** Temperatures. */
   TEMPERATURE(220),
   /** State of charge: the board's own, and within which bounds the log knows it. */
   SOC(200);

@@ -17,7 +17,6 @@ record SeasonFindings(List<FullChargeResult> charges, List<Resistance> resistanc
   /** Resistances as known at a time, ms UTC. */
   public record Resistance(long atMs, ResistanceResult found) {}
 
-  /** Copies the lists. */
   public SeasonFindings {
     charges = List.copyOf(charges);
     resistances = List.copyOf(resistances);

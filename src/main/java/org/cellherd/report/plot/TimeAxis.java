@@ -51,7 +51,6 @@ final class TimeAxis {
     this.width = width;
   }
 
-  /** A mark. */
   record Tick(double x, String text) {}
 
   double x(long ms) {
@@ -59,7 +58,6 @@ final class TimeAxis {
     return left + Math.min(1, Math.max(0, share)) * width;
   }
 
-  /** Middle of a column. */
   double columnX(int column) {
     return left + (column + 0.5) * width / columns;
   }

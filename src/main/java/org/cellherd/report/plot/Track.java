@@ -13,7 +13,6 @@ public final class Track {
   private final double[] high;
   private final double[] weight;
 
-  /** Empty columns. */
   public Track(int columns) {
     low = new double[columns];
     sum = new double[columns];
@@ -30,7 +29,6 @@ public final class Track {
     weight[column] += count;
   }
 
-  /** Number of columns. */
   public int columns() {
     return weight.length;
   }

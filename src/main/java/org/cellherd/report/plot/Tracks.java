@@ -47,7 +47,6 @@ public final class Tracks {
     this.columns = days >= DAILY_FROM ? (int) Math.min(days, MOST_COLUMNS) : MOST_COLUMNS;
   }
 
-  /** How many columns there are. */
   public int columns() {
     return columns;
   }

@@ -60,7 +60,6 @@ record Trend(int number, String name, boolean isNamed, List<Point> points) {
     return all.stream().map(t -> new Trend(t.number, t.name, named.contains(t), t.points)).toList();
   }
 
-  /** The middle one's newest value. */
   static double middle(List<Trend> all) {
     return all.stream().mapToDouble(Trend::end).sorted().skip(all.size() / 2).findFirst().orElse(0);
   }

@@ -46,7 +46,6 @@ final class ValueAxis {
     return new ValueAxis(low * 1.05, high * 1.05, squeezeAt, top, height);
   }
 
-  /** A mark. */
   record Tick(double y, String text) {}
 
   double y(double value) {

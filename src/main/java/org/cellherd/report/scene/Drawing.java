@@ -13,7 +13,6 @@ import java.util.List;
  */
 public record Drawing(
     double width, double height, String title, String description, List<Shape> shapes) {
-  /** Copies the list. */
   public Drawing {
     shapes = List.copyOf(shapes);
   }

@@ -49,7 +49,6 @@ final class Fonts {
     return in;
   }
 
-  /** For drawing. */
   static Font of(Shape.Letter letter) {
     return (letter.bold() ? Loaded.BOLD : Loaded.PLAIN).deriveFont((float) letter.size());
   }

@@ -10,13 +10,10 @@ import org.cellherd.pack.Worded;
  * on dark paper black gives way to yellow.
  */
 public enum Ink implements Worded {
-  /** Paper itself. */
   PAPER(0xFFFFFF, 0x14171A),
-  /** Text and axes. */
   INK(0x1B1F23, 0xE8EAED),
   /** Secondary text. */
   SOFT(0x57606A, 0xA8B0B8),
-  /** Grid. */
   GRID(0xDDE1E5, 0x333A41),
   /** A band that is as it should be. */
   BAND(0xE3F1EC, 0x17352C),
@@ -48,7 +45,6 @@ public enum Ink implements Worded {
     return LINES[Math.floorMod(number - 1, LINES.length)];
   }
 
-  /** How many line colours there are. */
   public static int lineCount() {
     return LINES.length;
   }

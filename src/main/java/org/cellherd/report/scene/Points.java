@@ -49,13 +49,11 @@ public final class Points {
     return Float.isNaN(x[i]);
   }
 
-  /** Collects points. */
   public static final class Builder {
     private float[] x = new float[64];
     private float[] y = new float[64];
     private int size;
 
-    /** The next point. */
     public Builder to(double px, double py) {
       if (size == x.length) {
         x = Arrays.copyOf(x, size * 2);
@@ -72,7 +70,6 @@ public final class Points {
       return size == 0 || Float.isNaN(x[size - 1]) ? this : to(Float.NaN, Float.NaN);
     }
 
-    /** The points. */
     public Points build() {
       return new Points(Arrays.copyOf(x, size), Arrays.copyOf(y, size));
     }

@@ -60,7 +60,6 @@ public final class SimPack {
     heat.step(amperes, strapOhm, seconds, ambientC);
   }
 
-  /** How many cells. */
   public int count() {
     return cells.length;
   }

@@ -37,10 +37,8 @@ abstract class BitCoder {
     return rates;
   }
 
-  /** Codes one bit under a context. */
   abstract int code(int context, int bit);
 
-  /** Codes one bit of which nothing is known. */
   abstract int raw(int bit);
 
   /** Probability of a 1 in 1/65536, never certain. */

@@ -46,22 +46,18 @@ final class BlockHeader {
     divisors = divisors.state(io);
   }
 
-  /** Readings. */
   int count() {
     return count;
   }
 
-  /** Which slots they fill. */
   SlotLayout layout() {
     return layout;
   }
 
-  /** What their values can be divided by. */
   Divisors divisors() {
     return divisors;
   }
 
-  /** Bytes that were read. */
   int length() {
     return length;
   }

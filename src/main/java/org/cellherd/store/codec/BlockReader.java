@@ -27,7 +27,6 @@ public final class BlockReader {
     this.readout = new Readout(layout);
   }
 
-  /** How many readings the block holds. */
   public int count() {
     return header.count();
   }

@@ -72,7 +72,6 @@ final class Divisors {
     return ofGroup[group.index];
   }
 
-  /** The same as part of a block. */
   Divisors state(State io) {
     long savedPeriod = io.number(period);
     long[] saved = ofGroup.clone();

@@ -6,12 +6,10 @@ import java.util.Arrays;
 public final class PackedBytes {
   private final byte[] bytes;
 
-  /** Takes the bytes over. */
   public PackedBytes(byte[] bytes) {
     this.bytes = bytes;
   }
 
-  /** The bytes themselves. */
   public byte[] bytes() {
     return bytes;
   }

@@ -80,7 +80,6 @@ final class Predictor {
     slow = value;
   }
 
-  /** The next value as foreseen. */
   double foresee(double hint, double otherHint) {
     x0 = fast - last;
     x1 = slow - last;
@@ -107,12 +106,10 @@ final class Predictor {
     return step;
   }
 
-  /** The latest value. */
   double last() {
     return last;
   }
 
-  /** Takes the value that came. */
   void learn(double value) {
     error = value - foreseen;
     if (rows < SETTLED || rows % FIT_EVERY == 0) {

@@ -22,7 +22,6 @@ final class RowCoder {
   private long beats;
   private double currentStep;
 
-  /** Contexts of all slots of a layout. */
   static int contexts(SlotLayout layout) {
     return Group.COUNT * Residuals.CONTEXTS
         + BitsSlot.CONTEXTS * layout.slots()

@@ -160,7 +160,6 @@ record SlotLayout(int cells, int temperatures, int kinds) {
     return groups;
   }
 
-  /** Lays a reading out. */
   void fill(SlotRow frame, Reading reading) {
     CellVoltages voltages = reading.cells();
     Temperatures sensors = reading.temperatures();

@@ -11,7 +11,6 @@ public final class Reports {
 
   private final List<String> sentences = new ArrayList<>();
 
-  /** Adds a sentence, once. */
   public synchronized void add(String sentence) {
     if (sentences.size() < MOST && !sentences.contains(sentence)) {
       sentences.add(sentence);

@@ -28,7 +28,6 @@ public record ParcelRows(List<String> columns, List<List<@Nullable Object>> rows
   private static final int MOST_ROWS = 10_000;
   private static final int MOST_COLUMNS = 100;
 
-  /** No rows. */
   public static final ParcelRows NONE = new ParcelRows(List.of(), List.of());
 
   /** The rows of a key; empty when there are none. */

@@ -33,7 +33,6 @@ public record DatedStretch(
           + ReadingsRow.COLUMNS
           + " FROM recent WHERE pack = ?1 AND session = ?2";
 
-  /** All of a pack, in order of happening. */
   public static List<DatedStretch> of(Connection connection, String pack) throws SQLException {
     List<DatedStretch> stretches = new ArrayList<>();
     for (LogSession anchor : LogSession.of(connection, pack)) {

@@ -9,7 +9,6 @@ public final class FactsCodec {
 
   private FactsCodec() {}
 
-  /** The bytes of some facts. */
   public static byte[] encode(Facts facts) {
     return SavedState.of(io -> io.facts(facts)).bytes();
   }

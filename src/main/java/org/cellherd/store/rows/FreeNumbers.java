@@ -55,7 +55,6 @@ public final class FreeNumbers {
     return number == 0 ? 0 : run + number;
   }
 
-  /** The next number of a stretch. */
   public long nextSession() {
     return ++session;
   }
@@ -65,7 +64,6 @@ public final class FreeNumbers {
     return ++rank;
   }
 
-  /** The next number of a row of readings. */
   public long nextRecent() {
     return ++recent;
   }
@@ -75,7 +73,6 @@ public final class FreeNumbers {
     recent = Math.max(recent, taken);
   }
 
-  /** The next number of a gap. */
   public long nextGap() {
     return ++gap;
   }

@@ -121,7 +121,6 @@ public final class HourSums {
     return all;
   }
 
-  /** One channel's sums. */
   private static final class Sum {
     private final Channel channel;
     private long count;

@@ -54,7 +54,6 @@ public record LogSession(
   public static final String COLUMNS =
       "id, pack, rank, run, kind, start_ms, from_ms, clock_sure, clean";
 
-  /** All of a pack, in order of happening. */
   public static List<LogSession> of(Connection connection, String pack) throws SQLException {
     List<LogSession> anchors = new ArrayList<>();
     String sql = "SELECT " + COLUMNS + " FROM session WHERE pack = ? ORDER BY rank";

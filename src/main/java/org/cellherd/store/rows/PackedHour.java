@@ -15,7 +15,6 @@ import org.cellherd.store.sql.Database;
  */
 public record PackedHour(ReadingsRow head, long lastId, List<WaitingRow> rows)
     implements WaitingRow {
-  /** Copies the list. */
   public PackedHour {
     rows = List.copyOf(rows);
   }

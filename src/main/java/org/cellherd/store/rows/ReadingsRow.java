@@ -43,10 +43,8 @@ public record ReadingsRow(
         packed);
   }
 
-  /** No row, to restore into. */
   static final ReadingsRow NONE = new ReadingsRow(0, "", 0, 0, 0, 0, new PackedBytes(new byte[0]));
 
-  /** The same as part of the tail. */
   ReadingsRow state(State io) {
     return new ReadingsRow(
         io.number(id),

@@ -67,7 +67,6 @@ public final class Tail implements AutoCloseable {
    * @param isOrderly false when it is not as this class leaves it: cut, or damaged in between
    */
   public record Found(List<ReadingsRow> rows, int identity, boolean isOrderly) {
-    /** Copies the list. */
     public Found {
       rows = List.copyOf(rows);
     }
@@ -119,7 +118,6 @@ public final class Tail implements AutoCloseable {
     channel.force(true);
   }
 
-  /** Where the tail of a log is. */
   public static Path file(Path log) {
     return log.resolveSibling(log.getFileName() + "-tail");
   }

@@ -10,7 +10,6 @@ import java.nio.file.Path;
 /** Pages of a database that must not change while they are read. */
 interface DatabasePages extends Closeable {
 
-  /** Bytes of a page. */
   int pageBytes();
 
   /** Number of the last page; they count from 1. */
@@ -38,7 +37,6 @@ interface DatabasePages extends Closeable {
     }
   }
 
-  /** No page at all. */
   static DatabasePages none() {
     return new DatabasePages() {
       @Override
@@ -66,7 +64,6 @@ interface DatabasePages extends Closeable {
     return pageBytes >= 512 && pageBytes <= 65_536 && Integer.bitCount(pageBytes) == 1;
   }
 
-  /** Pages of one file. */
   final class OfFile implements DatabasePages {
     private final RandomAccessFile file;
     private final int pageBytes;

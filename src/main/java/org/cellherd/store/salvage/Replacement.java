@@ -67,7 +67,6 @@ public final class Replacement {
     return " What is there now is kept as " + aside + ".";
   }
 
-  /** A name beside a file that is free. */
   static Path freeAside(Path file) {
     return beside(file, DAMAGED + freeNumber(file));
   }

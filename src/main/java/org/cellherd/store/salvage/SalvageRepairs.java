@@ -28,7 +28,6 @@ final class SalvageRepairs {
     this.connection = connection;
   }
 
-  /** Repairs what the walk found broken. */
   public void apply(boolean statisticsBroken, boolean gapsBroken) throws SQLException {
     returnToUnpackedHours();
     dropCoveredBlocks();

@@ -45,7 +45,6 @@ final class StrayRows implements AutoCloseable {
     return of(DatabasePages.of(path));
   }
 
-  /** Opens pages and takes them over. */
   static StrayRows of(DatabasePages pages) throws IOException {
     StrayRows rows = new StrayRows(pages);
     try {

@@ -25,7 +25,6 @@ record TableColumn(String name, String type, boolean isNeeded) {
   /** Thousand years. */
   private static final long LATEST_MS = 31_557_600_000_000L;
 
-  /** The columns of a table, in their order. */
   static List<TableColumn> of(Connection connection, String table) throws SQLException {
     List<TableColumn> columns = new ArrayList<>();
     String sql = "SELECT name, type, \"notnull\" FROM pragma_table_info(?)";

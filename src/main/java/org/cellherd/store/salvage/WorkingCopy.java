@@ -39,7 +39,6 @@ final class WorkingCopy implements AutoCloseable {
     return file.resolveSibling(file.getFileName() + ending);
   }
 
-  /** The copy. */
   Path path() {
     return copy;
   }

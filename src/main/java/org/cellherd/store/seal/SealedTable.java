@@ -42,7 +42,6 @@ public enum SealedTable {
     this.shift = shift;
   }
 
-  /** Name of the table. */
   public String table() {
     return name().toLowerCase(Locale.ROOT);
   }

@@ -40,12 +40,10 @@ public record StoreSettings(
     require(maxFileBytes.orElse(1 << 20) >= 1 << 20, "at least 1 MiB, not " + maxFileBytes);
   }
 
-  /** The same with another time at risk. */
   public StoreSettings withAtRiskMs(long value) {
     return new StoreSettings(value, pageBytes, busyTimeoutMs, bufferBytes, keepDays, maxFileBytes);
   }
 
-  /** The same with another page size. */
   public StoreSettings withPageBytes(int value) {
     return new StoreSettings(atRiskMs, value, busyTimeoutMs, bufferBytes, keepDays, maxFileBytes);
   }

@@ -45,7 +45,6 @@ public final class Identity {
     return Arrays.equals(begin, MAGIC);
   }
 
-  /** A new number. */
   public static int draw() {
     return 1 + new SecureRandom().nextInt(Integer.MAX_VALUE);
   }

@@ -12,15 +12,10 @@ import org.cellherd.pack.Worded;
 public enum ParcelKind implements Worded {
   /** A stretch with one clock. */
   SESSION("session", "id", "id pack rank run kind start_ms from_ms clock_sure clean ended"),
-  /** When nothing was heard. */
   GAP("gap", "id", "id pack session after_ms from_ms to_ms cause"),
-  /** An alert as it stands or ended. */
   ALERT("alert", "id", "id stands " + Columns.OF_ALERTS),
-  /** A change of an alert. */
   EVENT("event", "id", "id change alert_id " + Columns.OF_ALERTS),
-  /** Somebody saw an alert. */
   ACKNOWLEDGEMENT("acknowledgement", "id", "id alert_id by at_ms"),
-  /** A result. */
   FINDING("finding", "to_ms from_ms name pack", "pack name from_ms to_ms facts sentence"),
   /** What people say. */
   NOTE("note", "id", "id pack at_ms by text"),
@@ -28,13 +23,9 @@ public enum ParcelKind implements Worded {
   NOTE_CHANGE("note_change", "id", "id note_id at_ms by text"),
   /** Readings that were given other times. */
   REDATING("redating", "id", "id pack at_ms by from_ms to_ms offset_ms readings stretches gaps"),
-  /** The board of a pack. */
   BOARD("board", "id", "id pack identity since_ms"),
-  /** Statistics of all channels over a UTC day. */
   DAY("day", "start_ms session pack", Columns.OF_STATISTICS),
-  /** Statistics of all channels over an hour. */
   HOUR("hour", "start_ms session pack", Columns.OF_STATISTICS),
-  /** An hour of readings. */
   BLOCK("block", "id start_ms", "id pack session start_ms end_ms crc data");
 
   /** Long lists that two tables share. */

@@ -17,7 +17,6 @@ record LineDraft(
 
   private static final int MOST_FIELDS = 64;
 
-  /** Copies the list. */
   LineDraft {
     columns = List.copyOf(columns);
   }

@@ -9,9 +9,7 @@ import java.util.regex.Pattern;
 
 /** How values stand in lines. */
 enum LineForm {
-  /** Values in columns. */
   CSV,
-  /** Pairs of key and value. */
   KEY_VALUE,
   /** Groups of type, value, unit and name (NMEA 0183 XDR). */
   XDR,
