@@ -55,10 +55,7 @@ final class AlertsTestVerb implements Callable<Integer> {
   @Override
   public Integer call() throws InterruptedException, StorageFailure {
     Config loaded = config.load();
-    String id = pack.isEmpty() ? loaded.packs().get(0).plan().id() : pack;
-    if (loaded.pack(id).isEmpty()) {
-      throw Stop.usage("there is no pack \"" + id + "\"");
-    }
+    String id = loaded.packOrFirst(pack).plan().id();
     if (loaded.mqtt().isEmpty() && loaded.commands().isEmpty()) {
       throw Stop.usage(
           loaded.file() + ": has neither [mqtt] nor [[alert.command]], there is no path to test");
@@ -110,11 +107,8 @@ final class AlertsTestVerb implements Callable<Integer> {
       output.line(
           check.verdict() == Verdict.FAIL
               ? check.line()
-              : "The running daemon runs "
-                  + check.program()
-                  + " for event "
-                  + event.id()
-                  + "; its log says if that fails.");
+              : "The running daemon runs %s for event %s; its log says if that fails."
+                  .formatted(check.program(), event.id()));
     }
     tell(loaded, event, "the running daemon");
     return isRefused ? ExitCode.NO : ExitCode.DONE;

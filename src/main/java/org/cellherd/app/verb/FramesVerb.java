@@ -1,6 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.Callable;
@@ -168,9 +167,7 @@ final class FramesVerb implements Callable<Integer> {
             .map(draft -> DraftPatience.stated(draft, found.address(), heard))
             .orElseThrow(
                 () -> new Stop(ExitCode.NO, "too little is known for a description; see above"));
-    if (Files.exists(file)) {
-      throw Stop.usage(file + ": is there already, choose a new file");
-    }
+    WholeFile.refuseTaken(file);
     WholeFile.write(file, text);
     output.err().println("written: " + file + "; next: cellherd spec test " + file + " " + source);
   }

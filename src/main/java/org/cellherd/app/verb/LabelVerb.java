@@ -1,6 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
@@ -73,16 +72,10 @@ final class LabelVerb implements Callable<Integer> {
   }
 
   private static byte[] bytes(LabelFacts facts, LabelSize chosen, Path file) {
-    String name = file.toString().toLowerCase(Locale.ROOT);
-    if (name.endsWith(".pdf")) {
-      return PackLabel.pdf(facts, chosen);
-    }
-    if (name.endsWith(".png")) {
-      return PackLabel.png(facts, chosen);
-    }
-    if (name.endsWith(".svg")) {
-      return PackLabel.svg(facts, chosen).getBytes(StandardCharsets.UTF_8);
-    }
-    throw Stop.usage(file + ": the name must end in .pdf, .svg or .png");
+    return new ByEnding()
+        .bytes(".pdf", () -> PackLabel.pdf(facts, chosen))
+        .text(".svg", () -> PackLabel.svg(facts, chosen))
+        .bytes(".png", () -> PackLabel.png(facts, chosen))
+        .of(file);
   }
 }

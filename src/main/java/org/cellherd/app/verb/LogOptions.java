@@ -156,20 +156,14 @@ final class LogOptions {
 
   PackConfig pack() {
     List<PackConfig> packs = packs();
-    List<String> ids = packs.stream().map(p -> p.plan().id()).toList();
-    if (pack == null) {
-      if (packs.size() == 1) {
-        return packs.get(0);
-      }
+    if (pack != null) {
+      return Config.named(packs, pack);
+    }
+    if (packs.size() > 1) {
+      List<String> ids = packs.stream().map(p -> p.plan().id()).toList();
       throw Stop.usage("which pack? --pack " + String.join(" or ", ids));
     }
-    return packs.stream()
-        .filter(p -> p.plan().id().equals(pack))
-        .findFirst()
-        .orElseThrow(
-            () ->
-                Stop.usage(
-                    "there is no pack \"" + pack + "\"; there is " + String.join(", ", ids)));
+    return packs.get(0);
   }
 
   /** Opens the log for reading, beside a daemon that may be writing it. */
@@ -190,13 +184,8 @@ final class LogOptions {
     if (!held.isEmpty() && planned.stream().noneMatch(held::contains)) {
       file.close();
       throw Stop.usage(
-          "log "
-              + file()
-              + " holds nothing of pack "
-              + String.join(" or ", planned)
-              + ", but "
-              + String.join(", ", held)
-              + ": does the plan belong to this log?");
+          "log %s holds nothing of pack %s, but %s: does the plan belong to this log?"
+              .formatted(file(), String.join(" or ", planned), String.join(", ", held)));
     }
     return file;
   }
@@ -254,10 +243,7 @@ final class LogOptions {
   /** A new log takes the place of none, nor of what is left beside one that is gone. */
   static void refuseTaken(Path log) {
     for (String end : List.of("", "-wal", "-tail")) {
-      Path file = log.resolveSibling(log.getFileName() + end);
-      if (Files.exists(file)) {
-        throw Stop.usage(file + ": is there already, choose a new file");
-      }
+      WholeFile.refuseTaken(log.resolveSibling(log.getFileName() + end));
     }
   }
 

@@ -1,6 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -10,7 +9,6 @@ import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.plan.PlanAudit;
-import org.cellherd.app.Stop;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
@@ -25,8 +23,6 @@ import org.cellherd.pile.match.Pool;
 import org.cellherd.report.TextTable;
 import org.cellherd.report.lid.ArrangementPicture;
 import org.cellherd.report.scene.Drawing;
-import org.cellherd.report.scene.PngWriter;
-import org.cellherd.report.scene.SvgWriter;
 import org.cellherd.report.scene.Theme;
 
 /**
@@ -241,14 +237,7 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
     Drawing scene =
         ArrangementPicture.scene(
             text("%dS of %s", groups.size(), Spoken.counted(groups.get(0).size(), "unit")), groups);
-    String name = file.toString().toLowerCase(Locale.ROOT);
-    if (name.endsWith(".png")) {
-      return PngWriter.bytes(scene, Theme.LIGHT, 2);
-    }
-    if (name.endsWith(".svg")) {
-      return SvgWriter.file(scene, Theme.LIGHT).getBytes(StandardCharsets.UTF_8);
-    }
-    throw Stop.usage(file + ": the name must end in .svg or .png");
+    return ByEnding.ofPicture(scene, Theme.LIGHT).of(file);
   }
 
   /** The {@code [[pack]]} that {@code check} reads. */

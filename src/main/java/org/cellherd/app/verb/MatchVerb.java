@@ -1,7 +1,6 @@
 package org.cellherd.app.verb;
 
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -120,10 +119,8 @@ final class MatchVerb implements Callable<Integer> {
   private MatchRules rules() {
     if (series < 1 || parallel < 1 || (long) series * parallel > 10_000) {
       throw Stop.usage(
-          series
-              + "S"
-              + parallel
-              + "P: --series and --parallel from 1, at most 10000 units in all");
+          "%sS%sP: --series and --parallel from 1, at most 10000 units in all"
+              .formatted(series, parallel));
     }
     return new MatchRules(series, parallel, sets(together), sets(apart), oneDonor);
   }
@@ -141,9 +138,7 @@ final class MatchVerb implements Callable<Integer> {
   }
 
   private void write(Path file, MatchReport report) {
-    if (Files.exists(file)) {
-      throw Stop.usage(file + ": exists already and is kept; name another file");
-    }
+    WholeFile.refuseTaken(file);
     WholeFile.write(file, report.plan(cells.names()).getBytes(StandardCharsets.UTF_8), output);
   }
 }

@@ -1,7 +1,6 @@
 package org.cellherd.app.verb;
 
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -109,9 +108,7 @@ final class PileVerb implements Callable<Integer> {
   }
 
   private void write(List<String> text) {
-    if (Files.exists(out)) {
-      throw Stop.usage(out + ": exists already and is kept; name another file");
-    }
+    WholeFile.refuseTaken(out);
     String lines = String.join("\n", text) + "\n";
     WholeFile.write(out, lines.getBytes(StandardCharsets.UTF_8), output);
   }

@@ -62,7 +62,7 @@ final class ReadVerb implements Callable<Integer> {
   @Mixin private AnswerOutput output;
 
   @Option(names = "--pack", paramLabel = "ID", description = "A pack of the config.")
-  private @Nullable String pack;
+  private String pack = "";
 
   @Option(
       names = "--link",
@@ -235,11 +235,8 @@ final class ReadVerb implements Callable<Integer> {
     }
     clear();
     output.line(
-        "From the log, "
-            + Spoken.duration(ageMs)
-            + " old: cellherd run holds "
-            + line.link()
-            + " and goes on watching.");
+        "From the log, %s old: cellherd run holds %s and goes on watching."
+            .formatted(Spoken.duration(ageMs), line.link()));
     List<Dialogue.Doubt> doubts = CellSum.doubt(reading).stream().toList();
     output.out().print(new ReadingText(Optional.of(plan)).of(reading, List.of(), doubts));
     if (!doubt.isEmpty()) {
@@ -344,11 +341,7 @@ final class ReadVerb implements Callable<Integer> {
   }
 
   private PackConfig packConfig() {
-    Config loaded = config.load();
-    if (pack == null) {
-      return loaded.packs().get(0);
-    }
-    return loaded.pack(pack).orElseThrow(() -> Stop.usage("there is no pack \"" + pack + "\""));
+    return config.load().packOrFirst(pack);
   }
 
   /** Keeps the newest of what was heard. */

@@ -1,18 +1,15 @@
 package org.cellherd.app.verb;
 
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.setpoint.SetPoints;
-import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.TestCurves;
@@ -74,9 +71,8 @@ final class SetpointsVerb implements Callable<Integer> {
     }
     if (target.isPresent()) {
       Optional<Drawing> curves = curves(tests, pack);
-      write(
-          new LidFacts(points, pack.plan().unitsAt(made.atMs()), tests, curves, made),
-          target.get());
+      LidFacts lid = new LidFacts(points, pack.plan().unitsAt(made.atMs()), tests, curves, made);
+      WholeFile.write(target.get(), bytes(lid, target.get()), output);
     }
     return log.code();
   }
@@ -109,24 +105,12 @@ final class SetpointsVerb implements Callable<Integer> {
     }
   }
 
-  private void write(LidFacts facts, Path file) {
-    WholeFile.write(file, bytes(facts, file), output);
-  }
-
   private static byte[] bytes(LidFacts facts, Path file) {
-    String name = file.toString().toLowerCase(Locale.ROOT);
-    if (name.endsWith(".pdf")) {
-      return LidPage.pdf(facts);
-    }
-    if (name.endsWith(".png")) {
-      return LidPage.png(facts);
-    }
-    if (name.endsWith(".svg")) {
-      return LidPage.svg(facts).getBytes(StandardCharsets.UTF_8);
-    }
-    if (name.endsWith(".html")) {
-      return LidPage.html(facts).getBytes(StandardCharsets.UTF_8);
-    }
-    throw Stop.usage(file + ": the name must end in .pdf, .html, .svg or .png");
+    return new ByEnding()
+        .bytes(".pdf", () -> LidPage.pdf(facts))
+        .text(".html", () -> LidPage.html(facts))
+        .text(".svg", () -> LidPage.svg(facts))
+        .bytes(".png", () -> LidPage.png(facts))
+        .of(file);
   }
 }

@@ -5,7 +5,6 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Set;
 import java.util.stream.Stream;
-import org.cellherd.app.Stop;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.config.PlanText;
 import org.cellherd.app.daemon.Refold;
@@ -51,9 +50,7 @@ final class SimulatedLog {
   /** Plays it; how many readings were stored. */
   long write() throws StorageFailure {
     LogOptions.refuseTaken(log);
-    if (Files.exists(plan)) {
-      throw Stop.usage(plan + ": is there already, choose a new file");
-    }
+    WholeFile.refuseTaken(plan);
     List<Path> made =
         Stream.of("", "-wal", "-shm", "-tail", ".lock")
             .map(end -> log.resolveSibling(log.getFileName() + end))
@@ -98,11 +95,8 @@ final class SimulatedLog {
     }
     fold.store();
     String text =
-        "SIMULATED: scenario \""
-            + scenario.title()
-            + "\", seed "
-            + scenario.seed()
-            + ". No real pack was measured.";
+        "SIMULATED: scenario \"%s\", seed %s. No real pack was measured."
+            .formatted(scenario.title(), scenario.seed());
     file.remarks().add(new Note(pack.id(), scenario.startMs(), "cellherd simulate", text));
     return stored;
   }

@@ -60,6 +60,17 @@ final class WholeFile {
   }
 
   /**
+   * Keeps what is there, whatever it is.
+   *
+   * @throws Stop with exit code 2 where there is something
+   */
+  static void refuseTaken(Path target) {
+    if (Files.exists(target)) {
+      throw Stop.usage(target + ": is there already and is kept; name another file");
+    }
+  }
+
+  /**
    * Writes a file, marked as the program's own, and says so.
    *
    * @throws Stop with exit code 2 where it cannot be written, or what is there is no such file

@@ -88,7 +88,7 @@ class PileVerbsTest {
             plan.toString());
 
     assertThat(said.code()).isEqualTo(ExitCode.USAGE);
-    assertThat(said.err()).contains("exists already and is kept");
+    assertThat(said.err()).contains("is there already and is kept");
     assertThat(Files.readString(plan)).isEqualTo("mine");
   }
 
