@@ -46,7 +46,6 @@ final class AnswerTimes {
     this.strayUntil = nowNanos;
   }
 
-  /** An answer began so long after its question. */
   void took(long nanos, long nowNanos) {
     if (nowNanos - dayEnds >= 0) {
       yesterday = today;

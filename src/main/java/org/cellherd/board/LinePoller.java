@@ -114,11 +114,8 @@ public final class LinePoller implements Runnable {
     for (BoardOnLine board : boards) {
       if (!board.line().equals(first.line())) {
         return Optional.of(
-            "packs "
-                + first.pack()
-                + " and "
-                + board.pack()
-                + " share a line but not its settings");
+            "packs %s and %s share a line but not its settings"
+                .formatted(first.pack(), board.pack()));
       }
       if (board.dialogue().isListenOnly() != first.dialogue().isListenOnly()) {
         return Optional.of(

@@ -73,7 +73,6 @@ public final class CentreTrouble extends Exception {
     this.isData = isData;
   }
 
-  /** Found by ourselves. */
   CentreTrouble(String message) {
     super(message);
     this.isData = false;

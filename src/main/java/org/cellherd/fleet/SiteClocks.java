@@ -36,10 +36,7 @@ final class SiteClocks {
     }
     LOG.log(
         System.Logger.Level.WARNING,
-        "site "
-            + site
-            + ": its log says "
-            + IsoTime.of(ms.getAsLong())
-            + "; check the clock there. All is kept, with the times that it has");
+        "site %s: its log says %s; check the clock there. All is kept, with the times that it has"
+            .formatted(site, IsoTime.of(ms.getAsLong())));
   }
 }

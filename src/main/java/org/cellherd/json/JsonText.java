@@ -1,6 +1,7 @@
 package org.cellherd.json;
 
 import java.math.BigDecimal;
+import java.util.HexFormat;
 import java.util.List;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
@@ -13,7 +14,6 @@ import org.jspecify.annotations.Nullable;
 public final class JsonText {
 
   private static final String INDENT = "  ";
-  private static final String HEX = "0123456789abcdef";
   private static final double PLAIN_BELOW = 1e15;
   private static final double PLAIN_FROM = 1e-9;
 
@@ -163,18 +163,11 @@ public final class JsonText {
       case '\t' -> out.append("\\t");
       default -> {
         if (c < 0x20 || c == 0x7F || c == 0x2028 || c == 0x2029) {
-          hex(out, c);
+          out.append("\\u").append(HexFormat.of().toHexDigits(c));
         } else {
           out.append(c);
         }
       }
-    }
-  }
-
-  private static void hex(StringBuilder out, char c) {
-    out.append("\\u");
-    for (int shift = 12; shift >= 0; shift -= 4) {
-      out.append(HEX.charAt((c >> shift) & 0xF));
     }
   }
 

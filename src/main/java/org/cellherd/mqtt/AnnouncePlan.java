@@ -106,11 +106,8 @@ public record AnnouncePlan(List<Publication> messages, List<String> problems) {
           .findFirst()
           .map(
               name ->
-                  "topic: the value of ${"
-                      + name
-                      + "} for "
-                      + scope.name()
-                      + " holds + # or /, which no topic level may");
+                  "topic: the value of ${%s} for %s holds + # or /, which no topic level may"
+                      .formatted(name, scope.name()));
     }
 
     private Optional<String> topicProblem(String topic) {

@@ -60,10 +60,8 @@ public final class BrokerFile implements BrokerMemory {
     } catch (IOException | JsonProblem unreadable) {
       LOG.log(
           System.Logger.Level.WARNING,
-          file
-              + ": cannot be read ("
-              + unreadable.getMessage()
-              + "); what earlier runs left at the broker stays there");
+          "%s: cannot be read (%s); what earlier runs left at the broker stays there"
+              .formatted(file, unreadable.getMessage()));
       return KeptAtBroker.NOTHING;
     }
   }

@@ -120,7 +120,6 @@ public record MqttSettings(
       return this;
     }
 
-    /** Sets user and password. */
     public Builder login(BrokerLogin value) {
       login = Optional.of(value);
       return this;
@@ -132,7 +131,6 @@ public record MqttSettings(
       return this;
     }
 
-    /** Sets how long to wait for what. */
     public Builder timing(LinkTiming value) {
       timing = value;
       return this;

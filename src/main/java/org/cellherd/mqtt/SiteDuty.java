@@ -162,10 +162,8 @@ final class SiteDuty implements Duty {
       deafUntilNanos = now() + deafNanos;
       LOG.log(
           System.Logger.Level.WARNING,
-          "acknowledgements by MQTT are not heard for "
-              + TimeUnit.NANOSECONDS.toMinutes(deafNanos)
-              + " min: somebody floods "
-              + settings.topics().ack());
+          "acknowledgements by MQTT are not heard for %s min: somebody floods %s"
+              .formatted(TimeUnit.NANOSECONDS.toMinutes(deafNanos), settings.topics().ack()));
       deafNanos = Math.min(2 * deafNanos, LONG_DEAF_NANOS);
     }
     isConnected.set(false);

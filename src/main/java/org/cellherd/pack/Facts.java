@@ -48,7 +48,6 @@ public record Facts(List<Fact> list) {
   public static final class Builder {
     private final List<Fact> list = new ArrayList<>();
 
-    /** Adds a whole number. */
     public Builder put(String name, long value) {
       list.add(new Fact(name, value));
       return this;
@@ -102,7 +101,6 @@ public record Facts(List<Fact> list) {
       return this;
     }
 
-    /** Adds a list of texts, numbers or facts. */
     public Builder put(String name, List<?> values) {
       list.add(new Fact(name, List.copyOf(values)));
       return this;
@@ -129,7 +127,6 @@ public record Facts(List<Fact> list) {
       return value.isPresent() ? put(name, value.getAsDouble(), decimals) : putUnknown(name);
     }
 
-    /** Adds all facts of another list. */
     public Builder putAll(Facts facts) {
       list.addAll(facts.list());
       return this;

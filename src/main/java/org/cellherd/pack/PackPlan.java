@@ -409,7 +409,6 @@ public record PackPlan(
       return this;
     }
 
-    /** Sets the roles of the temperature sensors. */
     public Builder sensors(List<SensorRole> value) {
       sensors = value;
       return this;

@@ -263,7 +263,6 @@ public final class Reading implements LogEntry {
       return this;
     }
 
-    /** Sets the board's alarm bits. */
     public Builder boardAlarms(long value) {
       boardAlarms = OptionalLong.of(value);
       return this;

@@ -26,7 +26,6 @@ public final class StorageFailure extends Exception {
     this.kind = kind;
   }
 
-  /** A failure found by ourselves. */
   public StorageFailure(Kind kind, String message) {
     super(message);
     this.kind = kind;

@@ -17,7 +17,6 @@ public record SiteHealth(
     OptionalLong eventsWaiting,
     OptionalLong diskFreeBytes) {
 
-  /** Nothing wrong and nothing known. */
   public static final SiteHealth UNKNOWN =
       new SiteHealth("", Optional.empty(), OptionalLong.empty(), OptionalLong.empty());
 }

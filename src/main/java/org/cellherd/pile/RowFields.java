@@ -52,10 +52,8 @@ final class RowFields {
       wrong(
           kind,
           n,
-          Amount.of(ah.getAsDouble())
-              + " Ah looks like mAh; the column holds Ah, did you mean "
-              + Amount.of(ah.getAsDouble() / 1000)
-              + "?");
+          "%s Ah looks like mAh; the column holds Ah, did you mean %s?"
+              .formatted(Amount.of(ah.getAsDouble()), Amount.of(ah.getAsDouble() / 1000)));
       return OptionalDouble.empty();
     }
     return ah;

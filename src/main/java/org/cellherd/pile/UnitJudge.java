@@ -97,18 +97,14 @@ final class UnitJudge {
       add(
           "rest",
           UnitVerdict.DO_NOT_USE,
-          at
-              + ", below the cut-off of "
-              + Spoken.volts(limits.cutOffLowMv())
-              + ": deeply discharged.");
+          "%s, below the cut-off of %s: deeply discharged."
+              .formatted(at, Spoken.volts(limits.cutOffLowMv())));
     } else if (mv.getAsDouble() > limits.cutOffHighMv()) {
       add(
           "rest",
           UnitVerdict.DO_NOT_USE,
-          at
-              + ", above the limit of "
-              + Spoken.volts(limits.cutOffHighMv())
-              + ": overcharged, or another chemistry.");
+          "%s, above the limit of %s: overcharged, or another chemistry."
+              .formatted(at, Spoken.volts(limits.cutOffHighMv())));
     }
   }
 
@@ -127,13 +123,8 @@ final class UnitJudge {
         add(
             "capacity",
             UnitVerdict.DO_NOT_USE,
-            "It holds "
-                + Amount.of(ah)
-                + " Ah, "
-                + Amount.of(pct)
-                + " % of its rating; the least wanted is "
-                + Amount.of(settings.leastPct())
-                + " %.");
+            "It holds %s Ah, %s %% of its rating; the least wanted is %s %%."
+                .formatted(Amount.of(ah), Amount.of(pct), Amount.of(settings.leastPct())));
         return;
       }
     }

@@ -202,11 +202,8 @@ final class UnitRow {
         fields.wrong(
             Kind.RES_BY,
             n,
-            "is "
-                + by.get()
-                + ": dc has the seconds after the step in res_"
-                + n
-                + "_s, ac has none");
+            "is %s: dc has the seconds after the step in res_%s_s, ac has none"
+                .formatted(by.get(), n));
       }
     }
     return Optional.of(new ResistanceTest(mohm.getAsDouble(), method, seconds.orElse(0), celsius));

@@ -98,10 +98,8 @@ public final class ReadingCsvReader {
     if (problem != null && separatorOf(line) != columns.separator()) {
       column = "";
       problem =
-          "separates its columns by "
-              + word(separatorOf(line))
-              + ", the header by "
-              + word(columns.separator());
+          "separates its columns by %s, the header by %s"
+              .formatted(word(separatorOf(line)), word(columns.separator()));
     }
     if (problem != null) {
       refused++;

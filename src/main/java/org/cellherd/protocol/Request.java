@@ -15,7 +15,6 @@ public final class Request {
     this.bytes = bytes.clone();
   }
 
-  /** Name of the message asked for. */
   public String label() {
     return label;
   }

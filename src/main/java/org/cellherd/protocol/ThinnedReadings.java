@@ -42,7 +42,6 @@ public final class ThinnedReadings {
   private final Map<Channel, Sum> sums = new TreeMap<>();
   private Optional<Reading> last = Optional.empty();
 
-  /** Thins to one reading in {@code everyMs}. */
   public ThinnedReadings(long everyMs, By by) {
     this.everyMs = everyMs;
     this.by = by;

@@ -29,13 +29,8 @@ final class FactsHtml {
   static String folded(String what, String words, String html) {
     return html.isEmpty()
         ? ""
-        : "<details aria-label=\""
-            + Markup.attribute(what)
-            + "\"><summary>"
-            + words
-            + "</summary>\n"
-            + html
-            + "</details>\n";
+        : "<details aria-label=\"%s\"><summary>%s</summary>\n%s</details>\n"
+            .formatted(Markup.attribute(what), words, html);
   }
 
   private String html(List<Told> facts) {

@@ -105,9 +105,7 @@ final class FindingsHtml {
   }
 
   private String sentence(Finding finding) {
-    return Markup.text(finding.sentence())
-        + " <span class=\"soft\">"
-        + Markup.text(when(finding, input.made()))
-        + "</span>";
+    return "%s <span class=\"soft\">%s</span>"
+        .formatted(Markup.text(finding.sentence()), Markup.text(when(finding, input.made())));
   }
 }

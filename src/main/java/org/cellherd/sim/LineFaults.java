@@ -14,7 +14,6 @@ final class LineFaults {
   private final Chance chance;
   private long occasion;
 
-  /** Those of some faults that concern the line. */
   public LineFaults(List<Fault> faults, Chance chance) {
     this.faults = faults.stream().filter(f -> f.kind().place() == Place.LINE).toList();
     this.chance = chance.of("line");

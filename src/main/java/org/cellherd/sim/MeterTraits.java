@@ -36,12 +36,8 @@ record MeterTraits(
   public MeterTraits {
     if (!(cellStepMv >= 0.1 && packStepMv >= 1 && currentStepMa >= 1)) {
       throw new IllegalArgumentException(
-          "steps must be at least 0.1 mV a cell, 1 mV a pack, 1 mA, got "
-              + cellStepMv
-              + " "
-              + packStepMv
-              + " "
-              + currentStepMa);
+          "steps must be at least 0.1 mV a cell, 1 mV a pack, 1 mA, got %s %s %s"
+              .formatted(cellStepMv, packStepMv, currentStepMa));
     }
   }
 }

@@ -99,7 +99,6 @@ public final class Scenario {
             faults().stream().flatMap(f -> PackFault.of(f, chance).stream()).toList()));
   }
 
-  /** What goes wrong in this run. */
   public List<Fault> faults() {
     Chance chance = new Chance(seed).of("fault");
     List<Fault> drawn = new ArrayList<>();

@@ -16,11 +16,8 @@ import org.cellherd.store.sql.Database;
 final class Examination {
 
   private static final String ROWS =
-      "SELECT "
-          + ReadingsRow.COLUMNS
-          + " FROM block UNION ALL SELECT "
-          + ReadingsRow.COLUMNS
-          + " FROM recent ORDER BY pack, start_ms";
+      "SELECT %s FROM block UNION ALL SELECT %s FROM recent ORDER BY pack, start_ms"
+          .formatted(ReadingsRow.COLUMNS, ReadingsRow.COLUMNS);
 
   private Examination() {}
 

@@ -23,11 +23,8 @@ final class Extent {
 
   /** In the order in which they were heard, which is not that of a clock that was set back. */
   private static final String ENDS =
-      "SELECT s.pack, "
-          + ROWS.formatted("start_ms", "ASC")
-          + ", "
-          + ROWS.formatted("end_ms", "DESC")
-          + " FROM (SELECT DISTINCT pack FROM session) AS s ORDER BY s.pack";
+      "SELECT s.pack, %s, %s FROM (SELECT DISTINCT pack FROM session) AS s ORDER BY s.pack"
+          .formatted(ROWS.formatted("start_ms", "ASC"), ROWS.formatted("end_ms", "DESC"));
 
   private Extent() {}
 
@@ -42,12 +39,8 @@ final class Extent {
         sentences.add(
             row.wasNull()
                 ? pack + "the log holds no reading any more."
-                : pack
-                    + "the log now holds readings from "
-                    + Loss.time(from)
-                    + " to "
-                    + Loss.time(row.getLong(3))
-                    + "; any before or after are lost.");
+                : "%sthe log now holds readings from %s to %s; any before or after are lost."
+                    .formatted(pack, Loss.time(from), Loss.time(row.getLong(3))));
       }
     }
     return sentences;

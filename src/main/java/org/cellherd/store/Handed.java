@@ -29,9 +29,7 @@ final class Handed implements Consumer<LogEntry> {
   String words() {
     return readings == 0
         ? "no reading could be read"
-        : Spoken.counted(readings, "reading")
-            + " up to "
-            + Loss.time(lastMs)
-            + " could be read, none after";
+        : "%s up to %s could be read, none after"
+            .formatted(Spoken.counted(readings, "reading"), Loss.time(lastMs));
   }
 }

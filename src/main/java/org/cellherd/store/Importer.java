@@ -136,7 +136,6 @@ public final class Importer implements AutoCloseable {
     stored++;
   }
 
-  /** What became of the readings so far. */
   public ImportCounts counts() {
     return new ImportCounts(stored, doubled, outOfOrder, watched, amongDamaged);
   }

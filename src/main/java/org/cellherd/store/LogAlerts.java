@@ -43,11 +43,8 @@ final class LogAlerts implements AlertLog {
           + " acknowledged_by = excluded.acknowledged_by, clock_sure = excluded.clock_sure";
 
   private static final String INSERT_EVENT =
-      "INSERT OR IGNORE INTO event(id, change, alert_id, "
-          + AlertRow.COLUMNS
-          + ") VALUES (?,?,?,"
-          + AlertRow.MARKS
-          + ")";
+      "INSERT OR IGNORE INTO event(id, change, alert_id, %s) VALUES (?,?,?,%s)"
+          .formatted(AlertRow.COLUMNS, AlertRow.MARKS);
 
   private final Database database;
   private final Map<String, AlertEvent> unstored = new LinkedHashMap<>();
@@ -249,10 +246,8 @@ final class LogAlerts implements AlertLog {
 
   private List<StoredEvent> eventsWhere(String which, Object... values) throws StorageFailure {
     String sql =
-        "SELECT id, change, delivered, alert_id, "
-            + AlertRow.COLUMNS
-            + " FROM event WHERE "
-            + which;
+        "SELECT id, change, delivered, alert_id, %s FROM event WHERE %s"
+            .formatted(AlertRow.COLUMNS, which);
     return database.read(
         c -> {
           List<StoredEvent> events = new ArrayList<>();

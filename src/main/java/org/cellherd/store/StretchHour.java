@@ -23,15 +23,8 @@ record StretchHour(String pack, long session, long startMs) {
       "pack = ?1 AND session = ?2 AND start_ms > ?3 AND start_ms < ?4 AND end_ms >= ?5";
 
   private static final String ROWS =
-      "SELECT "
-          + ReadingsRow.COLUMNS
-          + " FROM block WHERE "
-          + NEAR
-          + " UNION ALL SELECT "
-          + ReadingsRow.COLUMNS
-          + " FROM recent WHERE "
-          + NEAR
-          + " ORDER BY start_ms, id";
+      "SELECT %s FROM block WHERE %s UNION ALL SELECT %s FROM recent WHERE %s ORDER BY start_ms, id"
+          .formatted(ReadingsRow.COLUMNS, NEAR, ReadingsRow.COLUMNS, NEAR);
 
   static StretchHour at(String pack, long session, long timeMs) {
     long hours = Math.floorDiv(timeMs, PackStream.HOUR_MS);

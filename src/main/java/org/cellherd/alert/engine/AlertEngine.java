@@ -50,7 +50,6 @@ public final class AlertEngine {
   private final Outgoing outgoing;
   private final UnitNames units;
 
-  /** An engine to which nothing has happened yet. */
   public AlertEngine(PackPlan plan, AlertSettings settings) {
     this.plan = plan;
     this.settings = settings;

@@ -53,7 +53,6 @@ public final class RuleInput {
   private double localHour;
   private long hourAtMinute = Long.MIN_VALUE;
 
-  /** Nothing seen yet of a pack. */
   public RuleInput(PackPlan plan, AlertSettings settings) {
     this.plan = plan;
     this.zone = settings.zone();

@@ -181,13 +181,8 @@ public final class BankShare {
           evidence);
     }
     return Words.of(
-        "Pack "
-            + member.plan.id()
-            + " carries "
-            + Spoken.number(now, 0)
-            + " % of the bank's current, its fair share is "
-            + Spoken.number(fair, 0)
-            + " %",
+        "Pack %s carries %s %% of the bank's current, its fair share is %s %%"
+            .formatted(member.plan.id(), Spoken.number(now, 0), Spoken.number(fair, 0)),
         "Compare wires, fuses and state of charge of the packs.",
         evidence);
   }

@@ -52,12 +52,8 @@ final class Cold extends Rule {
 
   private Words words(int sensor, double celsius) {
     return Words.of(
-        "Cells at "
-            + Spoken.celsius(celsius)
-            + " (sensor "
-            + sensor
-            + "), below "
-            + Spoken.celsius(limit),
+        "Cells at %s (sensor %s), below %s"
+            .formatted(Spoken.celsius(celsius), sensor, Spoken.celsius(limit)),
         "Warm the pack before it is used.",
         Facts.of().put("sensor", sensor).put("temp_c", celsius, 1).build());
   }

@@ -73,14 +73,8 @@ public final class ColdCharge extends Rule {
 
   private static Words words(int sensor, double celsius, double floor, double amps) {
     return Words.of(
-        "Charging at "
-            + Spoken.amps(amps)
-            + " with cells at "
-            + Spoken.celsius(celsius)
-            + " (sensor "
-            + sensor
-            + "), below "
-            + Spoken.celsius(floor),
+        "Charging at %s with cells at %s (sensor %s), below %s"
+            .formatted(Spoken.amps(amps), Spoken.celsius(celsius), sensor, Spoken.celsius(floor)),
         "Stop the charge until the cells are warmer.",
         Facts.of()
             .put("sensor", sensor)

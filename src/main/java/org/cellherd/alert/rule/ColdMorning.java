@@ -74,11 +74,8 @@ final class ColdMorning extends Rule {
 
   private static Words words(int sensor, double celsius) {
     return Words.of(
-        "Cells at "
-            + Spoken.celsius(celsius)
-            + " (sensor "
-            + sensor
-            + ") this evening, the morning's charge may meet them too cold",
+        "Cells at %s (sensor %s) this evening, the morning's charge may meet them too cold"
+            .formatted(Spoken.celsius(celsius), sensor),
         "Warm the pack, or hold back the charge until it is warmer.",
         Facts.of().put("sensor", sensor).put("temp_c", celsius, 1).build());
   }

@@ -161,12 +161,8 @@ final class Heating extends Rule {
 
   private static Words words(int level, int sensor, double rate, double celsius) {
     String what =
-        "Cells warm by "
-            + Spoken.number(rate, 1)
-            + " \u00b0C a minute (sensor "
-            + sensor
-            + "), now "
-            + Spoken.celsius(celsius);
+        "Cells warm by %s \u00b0C a minute (sensor %s), now %s"
+            .formatted(Spoken.number(rate, 1), sensor, Spoken.celsius(celsius));
     Facts evidence =
         Facts.of()
             .put("sensor", sensor)

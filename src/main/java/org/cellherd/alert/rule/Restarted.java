@@ -44,10 +44,8 @@ public final class Restarted {
                 + " from "
                 + AlertText.time(pulse.timeMs() - quietMs, pulse.timeMs(), pulse.zone());
     return Words.of(
-        "The program did not shut down cleanly and is running again. Nothing was watched "
-            + gap
-            + ". "
-            + active(active),
+        "The program did not shut down cleanly and is running again. Nothing was watched %s. %s"
+            .formatted(gap, active(active)),
         "Check what stopped it: power, memory, storage.",
         facts(quietMs, active, pulse));
   }
@@ -62,10 +60,8 @@ public final class Restarted {
     String end =
         endMs < 0 ? "" : ", which ends at " + AlertText.time(endMs, pulse.timeMs(), pulse.zone());
     return Words.of(
-        "The program goes on with a log restored from a copy"
-            + end
-            + "; nothing later is in it. "
-            + active(active),
+        "The program goes on with a log restored from a copy%s; nothing later is in it. %s"
+            .formatted(end, active(active)),
         "Keep the original log if there is one: it may hold what is missing here.",
         facts(endMs < 0 ? -1 : Math.max(0, pulse.timeMs() - endMs), active, pulse));
   }

@@ -232,10 +232,8 @@ public final class Silent extends Rule {
       case NOTE ->
           new Words(
               what,
-              last
-                  + " The pack had rested for "
-                  + Spoken.duration(heardAgeMs - restAgeMs)
-                  + ": the board may be asleep.",
+              "%s The pack had rested for %s: the board may be asleep."
+                  .formatted(last, Spoken.duration(heardAgeMs - restAgeMs)),
               "Wake the board with a small load or charge if you need readings.",
               evidence);
       default -> new Words(what, last + shortRest(gap.cause()), step(gap.cause()), evidence);

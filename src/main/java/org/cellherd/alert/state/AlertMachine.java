@@ -81,7 +81,6 @@ public final class AlertMachine {
     return isAlive() && wanted > told && timing.priority(wanted) == Priority.CRITICAL;
   }
 
-  /** Takes what the rule sees now. */
   public void judge(Judgement now, Pulse pulse, Teller teller) {
     long credit = judgedLast ? pulse.creditMs() : 0;
     if (state == AlertState.PENDING && !judgedLast && isLongAgo(pulse)) {

@@ -192,12 +192,8 @@ public final class AlertText {
   /** What it was at its worst. */
   static String was(Peak peak, long sinceMs, Pulse now) {
     String worst = time(peak.atMs(), now.timeMs(), now.zone());
-    return lasted(sinceMs, peak.lastedMs(), now)
-        + "; at its worst at "
-        + worst
-        + ": "
-        + lowerFirst(peak.what())
-        + ".";
+    return "%s; at its worst at %s: %s."
+        .formatted(lasted(sinceMs, peak.lastedMs(), now), worst, lowerFirst(peak.what()));
   }
 
   /** What it was where no time was worse than another. */

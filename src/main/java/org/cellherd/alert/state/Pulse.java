@@ -24,7 +24,6 @@ public record Pulse(
     boolean clockSure,
     ZoneId zone) {
 
-  /** Before the first entry. */
   public static final Pulse NONE = new Pulse(0, 0, 0, 0, 0, false, ZoneOffset.UTC);
 
   /** The same with another time since the last judgement. */

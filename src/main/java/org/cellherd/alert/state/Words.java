@@ -15,7 +15,6 @@ import org.cellherd.pack.Facts;
  */
 public record Words(String what, String ahead, String more, String firstStep, Facts evidence) {
 
-  /** Nothing said yet. */
   public static final Words NONE = new Words("", "", "", "", Facts.NONE);
 
   /** Words that look at nothing ahead. */

@@ -229,7 +229,6 @@ public final class PackAnalysis implements Fold, PackView {
     return folds.standingSince(fromMs);
   }
 
-  /** What the latest entry shows. */
   public Moment moment() {
     return folds.moment;
   }

@@ -33,7 +33,6 @@ public final class CurrentError {
 
   private int knownZoneMa;
 
-  /** Nothing is learnt yet. */
   public CurrentError(PackPlan plan, AnalysisSettings settings, Moment moment) {
     ratedAh = plan.ratedAh();
     byMeter = settings.sensors().remaining();

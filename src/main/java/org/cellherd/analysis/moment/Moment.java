@@ -69,7 +69,6 @@ public final class Moment {
 
   private static final long MOST_BRIDGED_MS = 60_000;
 
-  /** A moment before the first entry. */
   public Moment(PackPlan plan, AnalysisSettings settings) {
     series = plan.series();
     deadZone = new DeadZone(settings.deadZoneMa(), plan.ratedMah());

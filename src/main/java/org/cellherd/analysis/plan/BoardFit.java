@@ -218,11 +218,8 @@ public final class BoardFit {
           sensors,
           plan.sensors().size(),
           "sensors",
-          "The board reports "
-              + Spoken.counted(sensors, "temperature sensor")
-              + ", the plan gives roles to "
-              + plan.sensors().size()
-              + ": correct sensors.");
+          "The board reports %s, the plan gives roles to %s: correct sensors."
+              .formatted(Spoken.counted(sensors, "temperature sensor"), plan.sensors().size()));
     }
   }
 }

@@ -60,13 +60,8 @@ final class CurrentChecks {
             most,
             "A",
             otherwise,
-            "The "
-                + what
-                + " takes "
-                + Say.amps(amps)
-                + ", eight tenths of the board's continuous rating are "
-                + Say.amps(most)
-                + "."));
+            "The %s takes %s, eight tenths of the board's continuous rating are %s."
+                .formatted(what, Say.amps(amps), Say.amps(most))));
   }
 
   private void boardForCells(double boardA, double cellA) {
@@ -97,11 +92,8 @@ final class CurrentChecks {
             most,
             "A",
             Verdict.FAIL,
-            "The board trips at "
-                + Say.amps(tripA)
-                + ", the cells' peak is "
-                + Say.amps(most)
-                + "."));
+            "The board trips at %s, the cells' peak is %s."
+                .formatted(Say.amps(tripA), Say.amps(most))));
   }
 
   /** By rating where the cells' is told, else by the usual rates of second-life cells. */

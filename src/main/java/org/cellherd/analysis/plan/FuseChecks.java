@@ -84,11 +84,8 @@ final class FuseChecks {
             fuseMv,
             "mV",
             Verdict.FAIL,
-            "Full, the pack has "
-                + Spoken.packVolts(full)
-                + ", the fuse breaks up to "
-                + Spoken.packVolts(fuseMv)
-                + " DC."));
+            "Full, the pack has %s, the fuse breaks up to %s DC."
+                .formatted(Spoken.packVolts(full), Spoken.packVolts(fuseMv))));
   }
 
   /**
@@ -112,13 +109,8 @@ final class FuseChecks {
             fuseA,
             "A",
             Verdict.WARN,
-            "Shorted, the pack may give about "
-                + Say.roughly(amps)
-                + " A (guessed "
-                + Say.roughly(mohm)
-                + " mohm a group), the fuse breaks "
-                + Say.amps(fuseA)
-                + "."));
+            "Shorted, the pack may give about %s A (guessed %s mohm a group), the fuse breaks %s."
+                .formatted(Say.roughly(amps), Say.roughly(mohm), Say.amps(fuseA))));
   }
 
   /** Is there any fuse that fits? */
@@ -166,11 +158,8 @@ final class FuseChecks {
             most,
             "mV",
             Verdict.WARN,
-            "At full load the wire loses "
-                + Spoken.packVolts(lost)
-                + ", 3 % of the pack are "
-                + Spoken.packVolts(most)
-                + "."));
+            "At full load the wire loses %s, 3 %% of the pack are %s."
+                .formatted(Spoken.packVolts(lost), Spoken.packVolts(most))));
   }
 
   private OptionalDouble ampacityA() {

@@ -59,11 +59,8 @@ final class VoltageChecks {
         mv,
         limits.fullMv(),
         isLow ? Verdict.WARN : Verdict.OK,
-        "The charge voltage is "
-            + Spoken.volts(mv)
-            + " a cell; cells are full and boards balance from "
-            + Spoken.volts(limits.fullMv())
-            + " on.");
+        "The charge voltage is %s a cell; cells are full and boards balance from %s on."
+            .formatted(Spoken.volts(mv), Spoken.volts(limits.fullMv())));
   }
 
   /** Where the curve is flat, all that is told of a knee would be chance. */
@@ -98,22 +95,16 @@ final class VoltageChecks {
         trip,
         limits.cutOffHighMv(),
         over > FAR_MV ? Verdict.FAIL : over > 0 ? Verdict.WARN : Verdict.OK,
-        "The board stops the charge with a cell at "
-            + Spoken.volts(trip)
-            + ", the cells' limit is "
-            + Spoken.volts(limits.cutOffHighMv())
-            + ".");
+        "The board stops the charge with a cell at %s, the cells' limit is %s."
+            .formatted(Spoken.volts(trip), Spoken.volts(limits.cutOffHighMv())));
     boolean isBelowCharge = trip <= plan.chargeMvPerCell();
     add(
         "trip-above-charge",
         trip,
         plan.chargeMvPerCell(),
         isBelowCharge ? Verdict.FAIL : Verdict.OK,
-        "The board stops the charge with a cell at "
-            + Spoken.volts(trip)
-            + ", the charger goes to "
-            + Spoken.volts(plan.chargeMvPerCell())
-            + " a cell.");
+        "The board stops the charge with a cell at %s, the charger goes to %s a cell."
+            .formatted(Spoken.volts(trip), Spoken.volts(plan.chargeMvPerCell())));
     add(
         "alarm-before-trip-high",
         alarms.highMv(),
@@ -133,11 +124,8 @@ final class VoltageChecks {
         trip,
         limits.cutOffLowMv(),
         under > FAR_MV ? Verdict.FAIL : under > 0 ? Verdict.WARN : Verdict.OK,
-        "The board stops the discharge with a cell at "
-            + Spoken.volts(trip)
-            + ", the cells' limit is "
-            + Spoken.volts(limits.cutOffLowMv())
-            + ".");
+        "The board stops the discharge with a cell at %s, the cells' limit is %s."
+            .formatted(Spoken.volts(trip), Spoken.volts(limits.cutOffLowMv())));
     add(
         "alarm-before-trip-low",
         alarms.lowMv(),
@@ -157,11 +145,8 @@ final class VoltageChecks {
         from,
         plan.chargeMvPerCell(),
         isNever ? Verdict.WARN : Verdict.OK,
-        "The board bleeds from "
-            + Spoken.volts(from)
-            + " on, the charger goes to "
-            + Spoken.volts(plan.chargeMvPerCell())
-            + " a cell.");
+        "The board bleeds from %s on, the charger goes to %s a cell."
+            .formatted(Spoken.volts(from), Spoken.volts(plan.chargeMvPerCell())));
     add(
         "bleed-in-knee",
         from,

@@ -62,7 +62,6 @@ public final class Confirmation {
         .toList();
   }
 
-  /** Nothing seen yet. */
   public Confirmation(PackPlan plan) {
     leap = new Leap(plan);
     cells = new int[plan.series()];

@@ -131,10 +131,8 @@ final class CellLevels {
     if (keepsCharge()) {
       boolean isUsual = typed.chargeMv() == typed.series() * typed.chemistry().chargeMv();
       return new Why(
-          Spoken.volts(chargeMv)
-              + " a cell: full from "
-              + Spoken.volts(limits.fullMv())
-              + " on, and room below the alert for cells that run ahead.",
+          "%s a cell: full from %s on, and room below the alert for cells that run ahead."
+              .formatted(Spoken.volts(chargeMv), Spoken.volts(limits.fullMv())),
           isUsual ? Why.PRACTICE : "charge_mv of the plan, as typed");
     }
     return new Why(

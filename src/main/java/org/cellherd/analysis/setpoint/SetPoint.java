@@ -76,7 +76,6 @@ public record SetPoint(
         place, key, name, OptionalDouble.of(value), unit, shown, why.reason(), why.source());
   }
 
-  /** The number as plain data. */
   public Facts facts() {
     return Facts.of()
         .put("key", key)

@@ -2,7 +2,6 @@ package org.cellherd.analysis.state;
 
 /** A saved state does not belong to this fold, or is damaged: replay the log instead. */
 public final class StateMismatch extends RuntimeException {
-  /** Says what was expected. */
   public StateMismatch(String message) {
     super(message, null, false, false);
   }

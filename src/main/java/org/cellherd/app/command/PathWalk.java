@@ -41,13 +41,8 @@ final class PathWalk {
       }
       if (!entry.isOpenTo(who)) {
         throw new Obstacle(
-            "the user "
-                + who.name()
-                + " may not enter the folder "
-                + entry.path()
-                + " ("
-                + entry.modeWords()
-                + ")");
+            "the user %s may not enter the folder %s (%s)"
+                .formatted(who.name(), entry.path(), entry.modeWords()));
       }
       entry = step(ahead.removeFirst());
     }

@@ -35,14 +35,8 @@ final class ProgramFile {
     }
     if (!file.isRunnableBy(who)) {
       throw new Obstacle(
-          "the user "
-              + who.name()
-              + " may not run "
-              + file.path()
-              + " ("
-              + file.modeWords()
-              + "); do: chmod a+x "
-              + file.path());
+          "the user %s may not run %s (%s); do: chmod a+x %s"
+              .formatted(who.name(), file.path(), file.modeWords(), file.path()));
     }
     String start = start(file);
     if (start.startsWith("\u007fELF")) {
@@ -50,14 +44,8 @@ final class ProgramFile {
     }
     if (!file.isReadableBy(who)) {
       throw new Obstacle(
-          "the user "
-              + who.name()
-              + " may not read the script "
-              + file.path()
-              + " ("
-              + file.modeWords()
-              + "); do: chmod a+r "
-              + file.path());
+          "the user %s may not read the script %s (%s); do: chmod a+r %s"
+              .formatted(who.name(), file.path(), file.modeWords(), file.path()));
     }
     Optional<String> interpreter = interpreter(start);
     if (interpreter.isPresent()) {

@@ -20,7 +20,6 @@ public final class DeadManConfig {
     return address;
   }
 
-  /** Seconds between two requests. */
   public int everySeconds() {
     return everySeconds;
   }

@@ -45,10 +45,8 @@ final class PageReader {
     if (isOpen && !t.has("token_file")) {
       t.problem(
           "listen",
-          "others can reach \""
-              + t.text("listen")
-              + "\": add token_file = \"...\", or listen on "
-              + LISTEN);
+          "others can reach \"%s\": add token_file = \"...\", or listen on %s"
+              .formatted(t.text("listen"), LISTEN));
     }
     return (isOpen && token.isEmpty()) || listen.isEmpty()
         ? PageSettings.loopback(PageSettings.PORT)

@@ -67,16 +67,8 @@ public final class Lines {
       String before = packs.putIfAbsent(board, pack.plan().id());
       if (before != null) {
         throw Stop.usage(
-            "line "
-                + line.link()
-                + ": packs "
-                + before
-                + " and "
-                + pack.plan().id()
-                + " name the same board, spec "
-                + line.spec()
-                + " at address "
-                + line.address());
+            "line %s: packs %s and %s name the same board, spec %s at address %s"
+                .formatted(line.link(), before, pack.plan().id(), line.spec(), line.address()));
       }
       configs.putIfAbsent(line.link(), line);
       boards

@@ -21,7 +21,6 @@ public final class PackWatch {
   private PackAnalysis analysis;
   private AlertEngine alerts;
 
-  /** A watch to which nothing has happened yet. */
   public PackWatch(PackConfig config) {
     this(config, new PackAnalysis(config.plan(), config.analysis()), true);
   }

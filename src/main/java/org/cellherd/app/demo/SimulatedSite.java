@@ -116,7 +116,6 @@ public final class SimulatedSite {
         defaults.alerts().withPollMs(scenario.pollMs()));
   }
 
-  /** The config that a daemon of this place runs with. */
   public Config config() {
     return config;
   }

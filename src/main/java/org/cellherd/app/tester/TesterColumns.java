@@ -80,13 +80,8 @@ public record TesterColumns(
     if (at < 0) {
       String there = String.join(", ", fields.subList(0, Math.min(20, fields.size())));
       throw Stop.usage(
-          file
-              + ":1: there is no column \""
-              + name
-              + "\"; name it with --column "
-              + what
-              + "=NAME. There is: "
-              + there);
+          "%s:1: there is no column \"%s\"; name it with --column %s=NAME. There is: %s"
+              .formatted(file, name, what, there));
     }
     return at;
   }

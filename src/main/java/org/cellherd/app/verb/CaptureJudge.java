@@ -57,11 +57,8 @@ final class CaptureJudge implements BoardListener {
       present.accept(entry);
       for (Suspicion suspicion : present.suspicions()) {
         doubts.add(
-            suspicion.kind().word()
-                + ": "
-                + suspicion.likelyCause()
-                + "; look at "
-                + suspicion.lookAt());
+            "%s: %s; look at %s"
+                .formatted(suspicion.kind().word(), suspicion.likelyCause(), suspicion.lookAt()));
       }
     }
   }

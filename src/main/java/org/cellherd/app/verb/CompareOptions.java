@@ -125,10 +125,8 @@ final class CompareOptions {
     for (String name : prices.keySet()) {
       if (!names.contains(name)) {
         throw Stop.usage(
-            "--parts-price "
-                + name
-                + ": there is no such pack; there is "
-                + String.join(", ", names));
+            "--parts-price %s: there is no such pack; there is %s"
+                .formatted(name, String.join(", ", names)));
       }
     }
   }

@@ -65,10 +65,8 @@ record FetchedLog(Path log, Path plan, String name) {
     } catch (Stop unknown) {
       String first = String.valueOf(unknown.getMessage()).lines().findFirst().orElseThrow();
       throw new IllegalArgumentException(
-          "its plan is of another version of cellherd, which this one, "
-              + ProgramVersion.text()
-              + ", cannot read: "
-              + first.replace(file + ":", "line "),
+          "its plan is of another version of cellherd, which this one, %s, cannot read: %s"
+              .formatted(ProgramVersion.text(), first.replace(file + ":", "line ")),
           unknown);
     }
   }

@@ -112,11 +112,8 @@ final class ImportFit {
   Optional<String> fewer() {
     return mostCells > 0 && mostCells < plan.series()
         ? Optional.of(
-            "the rows hold "
-                + mostCells
-                + " of the "
-                + Spoken.counted(plan.series(), "cell")
-                + " in series; rules for single cells need all of them")
+            "the rows hold %s of the %s in series; rules for single cells need all of them"
+                .formatted(mostCells, Spoken.counted(plan.series(), "cell")))
         : Optional.empty();
   }
 

@@ -152,10 +152,8 @@ record MeterList(List<Line> lines, PackConfig pack, List<Effect> effects, ZoneId
             .board()
             .map(
                 b ->
-                    "the board "
-                        + between(b.value() - b.error(), b.value() + b.error())
-                        + " "
-                        + unit)
+                    "the board %s %s"
+                        .formatted(between(b.value() - b.error(), b.value() + b.error()), unit))
             .orElse("the log has no reading of the board then, so that it does not count");
   }
 
@@ -216,12 +214,8 @@ record MeterList(List<Line> lines, PackConfig pack, List<Effect> effects, ZoneId
         + " too high; "
         + (correction == 0
             ? "it may be right, and is taken as it is."
-            : "analyses take it "
-                + Spoken.number(correction, places)
-                + " "
-                + unit
-                + " higher"
-                + end);
+            : "analyses take it %s %s higher%s"
+                .formatted(Spoken.number(correction, places), unit, end));
   }
 
   private Facts facts() {

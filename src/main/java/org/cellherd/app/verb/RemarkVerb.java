@@ -160,13 +160,8 @@ abstract class RemarkVerb implements Callable<Integer> {
               .orElseThrow(
                   () ->
                       Stop.usage(
-                          "pack \""
-                              + pack
-                              + "\" has no "
-                              + what
-                              + " "
-                              + number
-                              + "; the verb alone lists all"));
+                          "pack \"%s\" has no %s %s; the verb alone lists all"
+                              .formatted(pack, what, number)));
       if (note.today().isEmpty()) {
         throw Stop.usage(what + " " + number + " was withdrawn already; write a new one");
       }

@@ -169,20 +169,12 @@ final class SimulateVerb implements Callable<Integer> {
     SimulatedLog simulated = new SimulatedLog(scenario, file);
     long stored = simulated.write();
     output.line(
-        Spoken.counted(stored, "simulated reading")
-            + " in "
-            + file
-            + ", the plan in "
-            + simulated.plan());
+        "%s in %s, the plan in %s"
+            .formatted(Spoken.counted(stored, "simulated reading"), file, simulated.plan()));
     String pack = scenario.plans().get(0).id();
     output.line(
-        "Next: cellherd report --db "
-            + file
-            + " --plan "
-            + simulated.plan()
-            + " --pack "
-            + pack
-            + " report.html");
+        "Next: cellherd report --db %s --plan %s --pack %s report.html"
+            .formatted(file, simulated.plan(), pack));
     return ExitCode.DONE;
   }
 

@@ -7,7 +7,6 @@ public final class BrokerTrouble extends Exception {
     super(message, cause);
   }
 
-  /** Found by ourselves. */
   public BrokerTrouble(String message) {
     super(message);
   }

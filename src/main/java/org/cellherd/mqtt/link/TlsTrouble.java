@@ -37,11 +37,8 @@ final class TlsTrouble {
     }
     if (t instanceof CertificateException && isAboutTheName(detail)) {
       return Optional.of(
-          "has a certificate for another name than '"
-              + settings.url().host()
-              + "' ("
-              + detail
-              + ")");
+          "has a certificate for another name than '%s' (%s)"
+              .formatted(settings.url().host(), detail));
     }
     return t instanceof SSLException ? Optional.of(handshake(detail)) : Optional.empty();
   }

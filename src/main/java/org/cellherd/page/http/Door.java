@@ -20,7 +20,6 @@ public final class Door {
   private final HostCheck hosts;
   private final Attempts attempts;
 
-  /** A door with the settings' lock. */
   public Door(PageSettings settings, TimeSource time) {
     this.token = settings.token();
     this.hosts = new HostCheck(settings.names());

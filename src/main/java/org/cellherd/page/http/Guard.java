@@ -48,7 +48,6 @@ public final class Guard {
     @Nullable Answer answer(HttpRequest request, Reply reply) throws IOException;
   }
 
-  /** A guard of some routes. */
   public Guard(Door door, Routes routes, Login login) {
     this.door = door;
     this.routes = routes;

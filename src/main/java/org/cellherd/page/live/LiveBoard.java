@@ -48,7 +48,6 @@ public final class LiveBoard implements Sink {
   private long version;
   private long alertVersion;
 
-  /** A board of packs of which nothing is known yet. */
   public LiveBoard(List<PagePack> packs, TimeSource time) {
     this.time = time;
     for (PagePack pack : packs) {

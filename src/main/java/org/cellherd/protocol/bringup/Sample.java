@@ -53,14 +53,12 @@ final class Sample {
     return new Sample(new Burst(burst::atMs, asked, wire), asked, bytes, hexLine, escape);
   }
 
-  /** This piece and the one that followed it at once. */
   Sample joined(Sample next) {
     byte[] both = Arrays.copyOf(wire, wire.length + next.wire.length);
     System.arraycopy(next.wire, 0, both, wire.length, next.wire.length);
     return binary(new Burst(burst::atMs, request, both));
   }
 
-  /** The first bytes of this piece. */
   Sample front(int length) {
     return binary(new Burst(burst::atMs, request, Arrays.copyOf(wire, length)));
   }

@@ -34,7 +34,6 @@ public final class Crc implements Checksum {
     }
   }
 
-  /** A check with a name of one's own. */
   public Crc(String name, Parameters parameters) {
     this.name = name;
     this.parameters = parameters;

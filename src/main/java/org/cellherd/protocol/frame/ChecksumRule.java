@@ -25,7 +25,6 @@ public record ChecksumRule(
     return new ChecksumRule(checksum, covers, false, false, false);
   }
 
-  /** Makes the sets unchangeable. */
   public ChecksumRule {
     covers = Set.copyOf(covers);
   }

@@ -13,7 +13,6 @@ import java.util.Set;
 public record LengthRule(
     Set<String> counts, int plus, boolean inCharacters, boolean nibbleChecked) {
 
-  /** Makes the sets unchangeable. */
   public LengthRule {
     counts = Set.copyOf(counts);
   }

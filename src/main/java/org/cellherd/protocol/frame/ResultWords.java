@@ -13,7 +13,6 @@ import org.cellherd.protocol.Refusal;
 public record ResultWords(Map<Long, String> words, Set<Long> busy) {
   public static final ResultWords NONE = new ResultWords(Map.of(), Set.of());
 
-  /** Makes both unchangeable. */
   public ResultWords {
     words = Map.copyOf(words);
     busy = Set.copyOf(busy);

@@ -64,10 +64,8 @@ public final class CanLines implements Framing {
     boolean stamped = rest.length() == 2 * length + 4;
     if (length > 8 || (rest.length() != 2 * length && !stamped)) {
       String detail =
-          "says "
-              + Spoken.counted(length, "byte")
-              + ", has "
-              + Spoken.counted(rest.length(), "digit");
+          "says %s, has %s"
+              .formatted(Spoken.counted(length, "byte"), Spoken.counted(rest.length(), "digit"));
       return Scan.broken(true, Refusal.Reason.LENGTH, digits + 1, detail);
     }
     byte[] data = HexFormat.of().parseHex(rest.substring(0, 2 * length));

@@ -83,7 +83,6 @@ public final class Draft {
     }
   }
 
-  /** Takes over all that another draft has. */
   public void addAll(Draft other) {
     for (int i = 0; i < cells.length; i++) {
       cells[i] = other.cells[i].isPresent() ? other.cells[i] : cells[i];
@@ -140,7 +139,6 @@ public final class Draft {
     return seen.contains(part);
   }
 
-  /** Adds a value for people. */
   public void extra(String name, String text) {
     extras.add(new Extra(name, text));
   }

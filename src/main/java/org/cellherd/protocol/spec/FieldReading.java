@@ -168,12 +168,8 @@ final class FieldReading {
     if (usual.isExceeded(inside, meaning.limits())) {
       draft.doubtKept(
           name,
-          "is "
-              + shown(inside)
-              + ", usual: "
-              + shown(usual.least())
-              + " to "
-              + shown(usual.most()));
+          "is %s, usual: %s to %s"
+              .formatted(shown(inside), shown(usual.least()), shown(usual.most())));
     }
   }
 

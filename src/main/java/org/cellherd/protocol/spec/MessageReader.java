@@ -86,10 +86,8 @@ final class MessageReader {
     if (end > body.most()) {
       t.problem(
           key,
-          "stands for "
-              + Spoken.counted(body.most(), "byte")
-              + " of data, the fields reach to byte "
-              + end);
+          "stands for %s of data, the fields reach to byte %s"
+              .formatted(Spoken.counted(body.most(), "byte"), end));
     }
   }
 

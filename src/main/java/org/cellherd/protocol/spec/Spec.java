@@ -34,7 +34,6 @@ public record Spec(
     List<Message> messages,
     ResultWords results) {
 
-  /** Makes the lists unchangeable. */
   public Spec {
     messages = List.copyOf(messages);
   }

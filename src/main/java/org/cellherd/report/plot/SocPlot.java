@@ -104,9 +104,7 @@ final class SocPlot {
     }
     List<PlotFindings.Soc> newest = runs.get(runs.size() - 1);
     PlotFindings.Soc last = newest.get(newest.size() - 1);
-    return line
-        + " The band is what the log can know: at last "
-        + Spoken.between(last.low(), last.high(), 0)
-        + " %.";
+    return "%s The band is what the log can know: at last %s %%."
+        .formatted(line, Spoken.between(last.low(), last.high(), 0));
   }
 }

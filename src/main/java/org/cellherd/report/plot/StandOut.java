@@ -90,10 +90,7 @@ final class StandOut {
     double most = grey.stream().mapToDouble(cell -> Math.abs(peakMv(cell))).max().orElse(0);
     return grey.isEmpty()
         ? ""
-        : " Grey: the other "
-            + Spoken.counted(grey.size(), "cell")
-            + ", within "
-            + Math.round(Math.ceil(most))
-            + " mV of the median.";
+        : " Grey: the other %s, within %s mV of the median."
+            .formatted(Spoken.counted(grey.size(), "cell"), Math.round(Math.ceil(most)));
   }
 }

@@ -2,7 +2,6 @@ package org.cellherd.store.codec;
 
 /** The bytes are not a block of readings. */
 public final class BlockDamaged extends Exception {
-  /** Says what is wrong. */
   public BlockDamaged(String message) {
     super(message);
   }

@@ -49,16 +49,7 @@ public record Loss(
             : (isExact ? "" : "about ")
                 + readings.getAsLong()
                 + (readings.getAsLong() == 1 ? " reading" : " readings");
-    return "Pack "
-        + pack
-        + ": "
-        + number
-        + " from "
-        + time(fromMs)
-        + " to "
-        + time(toMs)
-        + " lost: "
-        + why
-        + ".";
+    return "Pack %s: %s from %s to %s lost: %s."
+        .formatted(pack, number, time(fromMs), time(toMs), why);
   }
 }

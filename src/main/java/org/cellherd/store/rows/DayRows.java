@@ -35,7 +35,6 @@ public final class DayRows {
         h);
   }
 
-  /** Makes the days of one stretch anew. */
   public void rebuild(String pack, long session) throws SQLException {
     Database.update(connection, "DELETE FROM day WHERE pack = ? AND session = ?", pack, session);
     Database.update(connection, DAYS, pack, session);

@@ -40,7 +40,6 @@ public final class PackStream {
     this.queue = queue;
   }
 
-  /** Takes an entry, in order of happening. */
   public void accept(LogEntry entry) {
     entry.fold(cases);
   }

@@ -68,7 +68,6 @@ public record ReadingsRow(
         new PackedBytes(row.getBytes(7)));
   }
 
-  /** The same under another number. */
   public ReadingsRow withId(long newId) {
     return new ReadingsRow(newId, pack, session, startMs, endMs, crc, packed);
   }

@@ -180,7 +180,6 @@ public final class WaitingRows {
     }
   }
 
-  /** Forgets what has been committed. */
   public void clear() {
     readings.clear();
     others.clear();

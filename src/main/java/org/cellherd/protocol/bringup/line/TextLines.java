@@ -159,11 +159,8 @@ public final class TextLines {
     return switch (form) {
       case CSV -> "They hold values in columns, parted by '" + separator + "'.";
       case KEY_VALUE ->
-          "They hold pairs of key and value, parted by '"
-              + separator
-              + "', key and value by '"
-              + keySeparator
-              + "'.";
+          "They hold pairs of key and value, parted by '%s', key and value by '%s'."
+              .formatted(separator, keySeparator);
       case XDR -> "They are NMEA 0183 transducer sentences.";
       case SLCAN -> "They are CAN frames as an slcan adapter writes them: " + identifiers();
     };
