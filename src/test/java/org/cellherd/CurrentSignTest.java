@@ -4,16 +4,20 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
 import java.util.SplittableRandom;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.engine.PackAnalysis;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /** A current printed with the wrong sign is found at any pace, and a right one is never doubted. */
@@ -40,6 +44,22 @@ class CurrentSignTest {
     long known = told.stream().filter(s -> s != SignState.UNCONFIRMED).count();
     System.out.printf("sign of the current, %s: told in %d of %d%n", name, known, told.size());
     assertThat(known).isGreaterThanOrEqualTo(told.size() * 2L / 3);
+  }
+
+  /** A verb that asks for one finding goes on from the state that the whole analysis saved. */
+  @ParameterizedTest
+  @EnumSource(FindingName.class)
+  void theSignOfASavedStateIsToldWithEveryFinding(FindingName name) {
+    Scenario scenario = Scenarios.open("capacity-test");
+    PackPlan plan = scenario.plans().get(0);
+    PackAnalysis whole = new PackAnalysis(plan, AnalysisSettings.of(plan));
+    thinned(log(scenario), 13, -1, new SplittableRandom(7)).forEach(whole::accept);
+
+    PackAnalysis asked = new PackAnalysis(plan, AnalysisSettings.of(plan)).only(Set.of(name));
+    SavedState.of(whole::state).into(asked::state);
+
+    assertThat(asked.lacking()).isEmpty();
+    assertThat(asked.currentSign()).isEqualTo(SignState.INVERTED);
   }
 
   private static List<LogEntry> log(Scenario scenario) {

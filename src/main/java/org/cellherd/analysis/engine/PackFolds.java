@@ -95,7 +95,6 @@ final class PackFolds {
       rate.accept(moment);
     }
     if (!folds.contains(plausibility)) {
-      // The sign of the current is told with every answer.
       plausibility.acceptForSign(entry);
     }
     for (FindingFold fold : folds) {
@@ -168,13 +167,18 @@ final class PackFolds {
   }
 
   /**
-   * Describes the whole state.
+   * Describes the whole state, with that of {@link #plausibility}: the sign of the current is told
+   * with every answer.
    *
    * @return folds of which another version or nothing was saved, and which have seen nothing
    */
   Set<FindingName> state(State io) {
     common(io);
-    return FoldStates.state(folds, io);
+    List<FindingFold> all = new ArrayList<>(folds);
+    if (!all.contains(plausibility)) {
+      all.add(plausibility);
+    }
+    return FoldStates.state(all, io);
   }
 
   Facts versions(Facts.Builder facts) {
