@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.TreeMap;
 import java.util.function.LongPredicate;
 import org.cellherd.alert.Alert;
+import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.FoundAgain;
@@ -38,6 +39,15 @@ public final class Refold {
   /** A state, and whether it is kept however long ago it was. */
   private record Kept(SavedState state, boolean isForGood) {}
 
+  /**
+   * What came of a log.
+   *
+   * @param alerts of the imported readings as they were last told, in the order in which they
+   *     began; none where nobody asked for them
+   * @param sign whether the current has the right sign
+   */
+  public record Outcome(List<Alert> alerts, SignState sign) {}
+
   private Refold(LogFile file, PackConfig pack, boolean isJudging, LongPredicate isImported)
       throws StorageFailure {
     PackConfig metered = Metered.of(file, pack);
@@ -52,9 +62,8 @@ public final class Refold {
    *
    * @param isJudging with the rules: the alerts of the imported readings go to the log. That costs
    *     many times as much, and the next run's rules read the log anyway
-   * @return these alerts as they were last told, in the order in which they began
    */
-  public static List<Alert> run(LogFile file, PackConfig pack, boolean isJudging)
+  public static Outcome run(LogFile file, PackConfig pack, boolean isJudging)
       throws StorageFailure {
     String id = pack.plan().id();
     Refold refold = new Refold(file, pack, isJudging, file.importedTimes(id));
@@ -102,7 +111,7 @@ public final class Refold {
   }
 
   /** Stores what came of all entries taken: see {@link #run}. */
-  public List<Alert> store() throws StorageFailure {
+  public Outcome store() throws StorageFailure {
     LogWriter writer = file.writer();
     forgetOld();
     watch.saveAgain(writer, found);
@@ -118,6 +127,6 @@ public final class Refold {
     if (watch.isJudging()) {
       file.saveJudged(watch.id(), judged.events());
     }
-    return judged.alerts();
+    return new Outcome(judged.alerts(), watch.analysis().currentSign());
   }
 }

@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.Priority;
+import org.cellherd.analysis.SignState;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
@@ -38,7 +39,8 @@ import picocli.CommandLine.Parameters;
     header = "Brings the readings of any logger into the log, from CSV.",
     description =
         "The columns are time,current_a,pack_v,cell_1_v,...,temp_1_c,...; only time must be "
-            + "there. Between semicolons numbers may have a decimal comma.")
+            + "there, and current_a is positive while the pack is charged. Between semicolons "
+            + "numbers may have a decimal comma.")
 final class ImportVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
@@ -46,6 +48,11 @@ final class ImportVerb implements Callable<Integer> {
 
   @Option(names = "--ignore-columns", description = "Skip unknown columns.")
   private boolean ignoreColumns;
+
+  @Option(
+      names = "--discharge-positive",
+      description = "In this file current_a is positive while the pack is discharged.")
+  private boolean isDischargePositive;
 
   @Option(
       names = "--zone",
@@ -116,7 +123,8 @@ final class ImportVerb implements Callable<Integer> {
         try {
           for (; !some.isEmpty(); some = rows.next()) {
             rows.refuse(isWatched ? later(rows.fit()) : List.of());
-            for (Reading row : some) {
+            for (Reading read : some) {
+              Reading row = isDischargePositive ? turned(read) : read;
               if (importer.add(row)) {
                 fold.ifPresent(all -> all.take(row));
               }
@@ -131,8 +139,8 @@ final class ImportVerb implements Callable<Integer> {
         throw end.get();
       }
       tellFit(rows.fit());
-      List<Alert> alerts = fold.isPresent() ? fold.get().store() : Refold.run(log, pack, judge);
-      report(rows.counts(), counts, rows.fit().later(), alerts);
+      Refold.Outcome found = fold.isPresent() ? fold.get().store() : Refold.run(log, pack, judge);
+      report(rows.counts(), counts, rows.fit().later(), found);
       if (end.isPresent()) {
         Stop early = end.get();
         throw problems.isEmpty()
@@ -140,6 +148,12 @@ final class ImportVerb implements Callable<Integer> {
             : new Stop(early.exitCode(), problems + "\n" + early.getMessage());
       }
     }
+  }
+
+  private static Reading turned(Reading read) {
+    Reading.Builder turned = read.toBuilder();
+    read.currentMa().ifPresent(ma -> turned.currentMa(-ma));
+    return turned.build();
   }
 
   /**
@@ -165,7 +179,8 @@ final class ImportVerb implements Callable<Integer> {
   }
 
   private void report(
-      ReadingCsvReader.Counts read, ImportCounts counts, long later, List<Alert> alerts) {
+      ReadingCsvReader.Counts read, ImportCounts counts, long later, Refold.Outcome found) {
+    List<Alert> alerts = found.alerts();
     if (output.isJson()) {
       Facts.Builder facts =
           Facts.of()
@@ -178,7 +193,8 @@ final class ImportVerb implements Callable<Integer> {
               .put("later_than_now", later)
               .put("refused", read.refused())
               .put("in_an_hour_shown_twice", read.ambiguous())
-              .put("values_rounded", read.beyondResolution());
+              .put("values_rounded", read.beyondResolution())
+              .put("current_sign", found.sign().word());
       if (judge) {
         facts.put("alerts", alerts.size()).put("critical_alerts", critical(alerts));
       } else {
@@ -206,6 +222,12 @@ final class ImportVerb implements Callable<Integer> {
     if (read.beyondResolution() > 0) {
       output.line(
           Spoken.counted(read.beyondResolution(), "value") + " rounded: more digits than are kept");
+    }
+    if (found.sign() == SignState.INVERTED) {
+      output.line(
+          "The current has the wrong sign: voltages fall when it rises. Import into a new log "
+              + (isDischargePositive ? "without" : "with")
+              + " --discharge-positive.");
     }
   }
 
