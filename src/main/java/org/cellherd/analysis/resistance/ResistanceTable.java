@@ -112,8 +112,11 @@ final class ResistanceTable {
     return told;
   }
 
-  /** True where a cell, from 1, is known well enough. */
+  /** True where a cell, from 1, is known well enough. No cell has less than none. */
   private boolean isTold(int cell) {
+    if (!(ring.median(cell) > 0 || sign() == Sign.WRONG)) {
+      return false;
+    }
     // Near the ends of its curve a lone step may show a sound cell far above the others.
     double own = excesses.isSure(cell) ? ring.median(cell) : ring.usual();
     return unsureMohm(cell) <= mostError(own, ring.usual());
@@ -280,17 +283,29 @@ final class ResistanceTable {
   }
 
   ResistanceResult result() {
-    return new ResistanceResult(
-        cells(),
-        median,
-        pathMohm(),
-        sumMohm(),
-        at25(),
-        pulseSeconds(),
-        ring.count(),
-        celsius(),
-        sign(),
-        byTemperature());
+    return sign() == Sign.WRONG
+        ? new ResistanceResult(
+            List.of(),
+            Double.NaN,
+            Double.NaN,
+            Double.NaN,
+            Optional.empty(),
+            pulseSeconds(),
+            ring.count(),
+            celsius(),
+            Sign.WRONG,
+            List.of())
+        : new ResistanceResult(
+            cells(),
+            median,
+            pathMohm(),
+            sumMohm(),
+            at25(),
+            pulseSeconds(),
+            ring.count(),
+            celsius(),
+            sign(),
+            byTemperature());
   }
 
   private Optional<Interval> at25() {
@@ -349,7 +364,7 @@ final class ResistanceTable {
     for (int other : bins.all()) {
       for (int p = 0; p < pulseS.length; p++) {
         StepRing steps = bins.ring(other, p);
-        if (steps.count() > 0) {
+        if (medianOf(steps) > 0) {
           rows.add(new AtTemperature(steps.celsius(), pulseS[p], steps.count(), medianOf(steps)));
         }
       }

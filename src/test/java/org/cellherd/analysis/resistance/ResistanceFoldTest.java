@@ -130,6 +130,15 @@ class ResistanceFoldTest {
 
     assertThat(bench().standing().facts().text("current_sign")).contains("wrong");
     assertThat(bench().standing().sentence()).contains("wrong sign");
+    assertThat(bench().standing().facts().get("cells")).hasValue(List.of());
+  }
+
+  @Test
+  void fewStepsOfAWrongSignTellNoResistance() {
+    sign = -1;
+    loads(2);
+
+    assertThat(bench().maybeStanding()).isEmpty();
   }
 
   @Test
