@@ -64,7 +64,11 @@ abstract class FindingVerb implements Callable<Integer> {
     LogAnalysis.Answer known;
     int code;
     try (LogFile file = log.openForReadingOfPack()) {
-      known = new LogAnalysis(file, pack).answer(Set.of(name), from, to);
+      LogAnalysis analysis = new LogAnalysis(file, pack);
+      known =
+          told == Told.NEWEST
+              ? analysis.newest(name, from, to)
+              : analysis.answer(Set.of(name), from, to);
       beside(file, pack, known.findings());
       code = LogOptions.answered(file);
     }

@@ -75,8 +75,19 @@ final class LogAnalysis {
 
   Answer answer(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
       throws StorageFailure {
+    return answer(names, fromMs, toMs, false);
+  }
+
+  /** The same of one kind, of which the newest says all: others may be left out. */
+  Answer newest(FindingName name, OptionalLong fromMs, OptionalLong toMs) throws StorageFailure {
+    return answer(Set.of(name), fromMs, toMs, true);
+  }
+
+  private Answer answer(
+      Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs, boolean isNewestEnough)
+      throws StorageFailure {
     boolean isPicked = WHOLE_BY_THEMSELVES.containsAll(names);
-    Answer whole = folded(names, fromMs, isPicked ? OptionalLong.empty() : toMs);
+    Answer whole = folded(names, fromMs, isPicked ? OptionalLong.empty() : toMs, isNewestEnough);
     return new Answer(
         within(whole.findings(), fromMs, toMs),
         within(whole.overTime(), fromMs, toMs),
@@ -90,7 +101,8 @@ final class LogAnalysis {
         .toList();
   }
 
-  private Answer folded(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
+  private Answer folded(
+      Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs, boolean isNewestEnough)
       throws StorageFailure {
     String id = pack.plan().id();
     PackAnalysis analysis = unfed(names);
@@ -118,16 +130,17 @@ final class LogAnalysis {
             storedMs[0] = Math.min(storedMs[0], entry.timeMs());
           }
         });
+    List<Finding> folded = new ArrayList<>(read.past());
+    folded.addAll(fromMs.isPresent() ? fold.standingSince(fromMs.getAsLong()) : fold.standing());
+    folded.removeIf(f -> !names.contains(f.name()));
+    folded.replaceAll(LogAnalysis::asStored);
     List<Finding> found = new ArrayList<>();
-    for (FindingName name : names) {
-      found.addAll(history.findings(id, name, Long.MIN_VALUE, storedMs[0]));
+    if (folded.isEmpty() || !isNewestEnough) {
+      for (FindingName name : names) {
+        found.addAll(history.findings(id, name, Long.MIN_VALUE, storedMs[0]));
+      }
     }
-    found.addAll(read.past());
-    List<Finding> standing =
-        fromMs.isPresent() ? fold.standingSince(fromMs.getAsLong()) : fold.standing();
-    found.addAll(standing);
-    found.removeIf(f -> !names.contains(f.name()));
-    found.replaceAll(LogAnalysis::asStored);
+    found.addAll(folded);
     found.sort(Comparator.comparingLong(Finding::toMs));
     return new Answer(
         newest(found, f -> List.of(f.name(), f.fromMs())),
