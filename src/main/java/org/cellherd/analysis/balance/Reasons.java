@@ -83,16 +83,16 @@ final class Reasons {
       reasons.add(
           String.format(
               Locale.ROOT,
-              "the greatest lead changes by %+.3f Ah an hour (within %.3f) over %.1f h",
-              s.mid(),
+              "the greatest lead changes by %s Ah an hour (within %.3f) over %.1f h",
+              Spoken.signed(s.mid(), 3),
               s.half(),
               lead.span()));
     } else if (spread.count() >= 20) {
       reasons.add(
           String.format(
               Locale.ROOT,
-              "the spread changes by %+.1f mV an hour over %.1f h",
-              spread.slope().mid(),
+              "the spread changes by %s mV an hour over %.1f h",
+              Spoken.signed(spread.slope().mid(), 1),
               spread.span()));
     }
   }
