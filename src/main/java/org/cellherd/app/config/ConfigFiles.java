@@ -31,6 +31,19 @@ public final class ConfigFiles {
    * @throws Stop with exit code 2 and all problems
    */
   public static Config load(Optional<Path> named) {
+    return load(named, SecretFile.Reader.RUNS);
+  }
+
+  /**
+   * The same for somebody who only asks: passwords and tokens of another user are left out.
+   *
+   * @throws Stop with exit code 2 and all problems
+   */
+  public static Config loadToAsk(Optional<Path> named) {
+    return load(named, SecretFile.Reader.ASKS);
+  }
+
+  private static Config load(Optional<Path> named, SecretFile.Reader who) {
     Path file =
         named
             .or(ConfigFiles::find)
@@ -39,17 +52,21 @@ public final class ConfigFiles {
                     Stop.usage(
                         "no config: write ./cellherd.toml (or /etc/cellherd/cellherd.toml),"
                             + " or name one with --config FILE; \"cellherd setup\" helps"));
-    return parse(file, FileText.read(file));
+    return parse(file, FileText.read(file), who);
   }
 
   /** Reads the text of a config; see {@link #load}. */
   static Config parse(Path file, String text) {
+    return parse(file, text, SecretFile.Reader.RUNS);
+  }
+
+  private static Config parse(Path file, String text, SecretFile.Reader who) {
     Problems problems = new Problems();
     Optional<Config> config =
         TomlDocument.parse(file.toString(), text, problems)
             .map(
                 table -> {
-                  Config read = new ConfigReader(file, table).read();
+                  Config read = new ConfigReader(file, table, who).read();
                   table.finish();
                   if (!problems.isEmpty()) {
                     // Alone it stops those only who need the board.

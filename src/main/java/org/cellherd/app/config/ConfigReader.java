@@ -37,10 +37,12 @@ final class ConfigReader {
 
   private final Path file;
   private final TomlTable top;
+  private final SecretFile.Reader who;
 
-  ConfigReader(Path file, TomlTable top) {
+  ConfigReader(Path file, TomlTable top, SecretFile.Reader who) {
     this.file = file;
     this.top = top;
+    this.who = who;
   }
 
   Config read() {
@@ -52,7 +54,7 @@ final class ConfigReader {
     StoreSettings storeSettings = store(store);
     List<PackConfig> packs = packs(zone);
     Optional<MqttSettings> mqtt =
-        top.tableIfAny("mqtt").flatMap(t -> new MqttReader(this::beside, t).read(site));
+        top.tableIfAny("mqtt").flatMap(t -> new MqttReader(this::beside, t, who).read(site));
     mqtt.ifPresent(m -> checkAnnouncements(m, packs));
     return new Config(
         file,
@@ -63,12 +65,12 @@ final class ConfigReader {
         packs,
         banks(),
         mqtt,
-        top.tableIfAny("page").map(t -> new PageReader(this::beside, t).read()),
+        top.tableIfAny("page").map(t -> new PageReader(this::beside, t, who).read()),
         top.tableIfAny("deadman").flatMap(this::deadMan),
         commands(),
         top.tableIfAny("morning").flatMap(ConfigReader::morning),
         top.tableIfAny("forward")
-            .flatMap(t -> new ForwardReader(this::beside, t).read(site, mqtt)));
+            .flatMap(t -> new ForwardReader(this::beside, t, who).read(site, mqtt)));
   }
 
   private void checkAnnouncements(MqttSettings mqtt, List<PackConfig> packs) {
@@ -182,7 +184,7 @@ final class ConfigReader {
 
   private Optional<DeadManConfig> deadMan(TomlTable t) {
     int every = t.integer("every_s", 10, 86_400, 60);
-    char[] secret = SecretFile.read(t, "url_file", beside(t.text("url_file")));
+    char[] secret = SecretFile.read(t, "url_file", beside(t.text("url_file")), who);
     try {
       URI address = new URI(new String(secret));
       if (secret.length > 0

@@ -15,10 +15,12 @@ final class ForwardReader {
 
   private final Function<String, Path> beside;
   private final TomlTable t;
+  private final SecretFile.Reader who;
 
-  ForwardReader(Function<String, Path> beside, TomlTable table) {
+  ForwardReader(Function<String, Path> beside, TomlTable table, SecretFile.Reader who) {
     this.beside = beside;
     this.t = table;
+    this.who = who;
   }
 
   Optional<ForwardSettings> read(String site, Optional<MqttSettings> mqtt) {
@@ -28,7 +30,7 @@ final class ForwardReader {
     boolean keeps = t.bool("keep_until_held", false);
     Optional<LinkSettings> link =
         t.has("url")
-            ? new MqttReader(beside, t).readLink(site)
+            ? new MqttReader(beside, t, who).readLink(site)
             : mqtt.map(m -> m.link().withClientId("cellherd-" + site));
     if (link.isEmpty() && !t.has("url")) {
       t.problem("url", "is missing, and there is no [mqtt] whose broker could be used");

@@ -20,10 +20,12 @@ final class MqttReader {
 
   private final Function<String, Path> beside;
   private final TomlTable t;
+  private final SecretFile.Reader who;
 
-  MqttReader(Function<String, Path> beside, TomlTable table) {
+  MqttReader(Function<String, Path> beside, TomlTable table, SecretFile.Reader who) {
     this.beside = beside;
     this.t = table;
+    this.who = who;
   }
 
   Optional<MqttSettings> read(String site) {
@@ -89,7 +91,7 @@ final class MqttReader {
     if (user.isPresent() != file.isPresent()) {
       t.problem(user.isPresent() ? "user" : "password_file", "user and password_file go together");
     } else if (user.isPresent()) {
-      char[] password = SecretFile.read(t, "password_file", beside.apply(file.orElseThrow()));
+      char[] password = SecretFile.read(t, "password_file", beside.apply(file.orElseThrow()), who);
       mqtt.login(new BrokerLogin(user.get(), password));
       Arrays.fill(password, ' ');
     }

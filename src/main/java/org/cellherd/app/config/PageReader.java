@@ -25,10 +25,12 @@ final class PageReader {
 
   private final Function<String, Path> beside;
   private final TomlTable t;
+  private final SecretFile.Reader who;
 
-  PageReader(Function<String, Path> beside, TomlTable table) {
+  PageReader(Function<String, Path> beside, TomlTable table, SecretFile.Reader who) {
     this.beside = beside;
     this.t = table;
+    this.who = who;
   }
 
   PageSettings read() {
@@ -77,7 +79,7 @@ final class PageReader {
     if (file.isEmpty()) {
       return Optional.empty();
     }
-    char[] secret = SecretFile.read(t, "token_file", beside.apply(file.get()));
+    char[] secret = SecretFile.read(t, "token_file", beside.apply(file.get()), who);
     try {
       return secret.length == 0 ? Optional.empty() : Optional.of(Token.of(secret));
     } catch (IllegalArgumentException tooShort) {

@@ -1,6 +1,7 @@
 package org.cellherd.app.config;
 
 import java.io.IOException;
+import java.nio.file.AccessDeniedException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermission;
@@ -28,18 +29,30 @@ public final class SecretFile {
     }
   }
 
+  /** Who reads a config. */
+  enum Reader {
+    /** Uses the secrets: each must be readable. */
+    RUNS,
+    /** Only asks: a secret that belongs to another user is left out. */
+    ASKS
+  }
+
   private SecretFile() {}
 
   /**
    * First line of the file; records a problem at the key, without the content, when it cannot be.
    */
-  static char[] read(TomlTable table, String key, Path file) {
+  static char[] read(TomlTable table, String key, Path file, Reader who) {
     try {
       return line(file);
+    } catch (AccessDeniedException ofOthers) {
+      if (who == Reader.RUNS) {
+        table.problem(key, unreadable(file, ofOthers));
+      }
     } catch (Unfit unfit) {
       table.problem(key, unfit.getMessage());
-      return new char[0];
     }
+    return new char[0];
   }
 
   /**
@@ -50,12 +63,18 @@ public final class SecretFile {
   public static char[] read(Path file) {
     try {
       return line(file);
+    } catch (AccessDeniedException ofOthers) {
+      throw Stop.usage(unreadable(file, ofOthers));
     } catch (Unfit unfit) {
       throw Stop.usage(unfit.getMessage());
     }
   }
 
-  private static char[] line(Path file) throws Unfit {
+  private static String unreadable(Path file, Exception why) {
+    return "cannot read " + file + " (" + FileCause.of(file, why) + ")";
+  }
+
+  private static char[] line(Path file) throws Unfit, AccessDeniedException {
     try {
       if (Files.isDirectory(file)) {
         throw new Unfit(file + " is a directory, a file is wanted");
@@ -74,8 +93,10 @@ public final class SecretFile {
         throw new Unfit(file + " is empty, allowed: one line with the secret");
       }
       return line.toCharArray();
+    } catch (AccessDeniedException ofOthers) {
+      throw ofOthers;
     } catch (IOException | UnsupportedOperationException unreadable) {
-      throw new Unfit("cannot read " + file + " (" + FileCause.of(file, unreadable) + ")");
+      throw new Unfit(unreadable(file, unreadable));
     }
   }
 }

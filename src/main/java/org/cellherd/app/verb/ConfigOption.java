@@ -20,6 +20,11 @@ final class ConfigOption {
     return ConfigFiles.load(Optional.ofNullable(file));
   }
 
+  /** Without secrets that belong to another user. */
+  Config loadToAsk() {
+    return ConfigFiles.loadToAsk(Optional.ofNullable(file));
+  }
+
   /** True when a config was named. */
   boolean isGiven() {
     return file != null;

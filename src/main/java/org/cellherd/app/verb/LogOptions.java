@@ -71,7 +71,7 @@ final class LogOptions {
   private Config config() {
     Config present = loaded;
     if (present == null) {
-      present = config.load();
+      present = config.loadToAsk();
       loaded = present;
     }
     return present;

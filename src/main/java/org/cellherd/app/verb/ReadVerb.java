@@ -160,7 +160,7 @@ final class ReadVerb implements Callable<Integer> {
     try {
       boolean isOfPack =
           config.isThere()
-              && config.load().packs().stream()
+              && config.loadToAsk().packs().stream()
                   .flatMap(each -> each.line().stream())
                   .anyMatch(each -> each.link().equals(line.link()));
       return isOfPack && isWatched()
@@ -175,7 +175,7 @@ final class ReadVerb implements Callable<Integer> {
   /** Who cannot see that a log is being written may not ask the board that its writer asks. */
   private boolean isWatched() {
     try {
-      return LogFile.isBeingWritten(config.load().storeFile());
+      return LogFile.isBeingWritten(config.loadToAsk().storeFile());
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }
@@ -189,7 +189,7 @@ final class ReadVerb implements Callable<Integer> {
 
   /** Two programs on one line would take each other's answers: the one that watches is asked. */
   private int fromLog(LineConfig line) throws InterruptedException, StorageFailure {
-    Config loaded = config.load();
+    Config loaded = config.loadToAsk();
     SystemTime time = new SystemTime();
     PackPlan plan = packConfig().plan();
     int code = ExitCode.DONE;
@@ -315,7 +315,7 @@ final class ReadVerb implements Callable<Integer> {
 
   /** A config names descriptions from its own folder, an option from this one. */
   private Path specHome() {
-    return link == null ? config.load().file() : Path.of("cellherd.toml");
+    return link == null ? config.loadToAsk().file() : Path.of("cellherd.toml");
   }
 
   private Optional<PackPlan> plan() {
@@ -341,7 +341,7 @@ final class ReadVerb implements Callable<Integer> {
   }
 
   private PackConfig packConfig() {
-    return config.load().packOrFirst(pack);
+    return config.loadToAsk().packOrFirst(pack);
   }
 
   /** Keeps the newest of what was heard. */

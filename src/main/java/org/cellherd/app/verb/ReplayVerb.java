@@ -59,7 +59,7 @@ final class ReplayVerb implements Callable<Integer> {
 
   @Override
   public Integer call() {
-    Config loaded = config.load();
+    Config loaded = config.loadToAsk();
     List<PackConfig> packs =
         loaded.packs().stream()
             .filter(p -> p.line().isPresent())

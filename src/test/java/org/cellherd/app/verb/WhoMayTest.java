@@ -91,6 +91,51 @@ final class WhoMayTest {
     }
   }
 
+  /** Passwords and tokens are for the daemon alone: its group reads the log all the same. */
+  @Test
+  void whoMayReadTheLogNeedsNoneOfTheSecretsOfTheConfig() throws Exception {
+    for (String name : List.of("broker", "token", "alive")) {
+      Path secret = folder.resolve(name);
+      Files.writeString(secret, name.equals("alive") ? "https://alive.lan/1" : "0123456789abcdef");
+      own(secret, "nobody:games", 0600);
+    }
+    Path config =
+        Files.writeString(
+            folder.resolve("secret.toml"),
+            "[store]\nfile = \"made.db\"\n"
+                + Files.readString(plan)
+                + """
+                [mqtt]
+                url = "mqtt://127.0.0.1"
+                user = "cellherd"
+                password_file = "broker"
+                [page]
+                listen = "0.0.0.0:8467"
+                token_file = "token"
+                [deadman]
+                url_file = "alive"
+                [forward]
+                """);
+    List<Case> asked = new ArrayList<>();
+    for (String verb : List.of("balance", "energy", "alerts", "check", "export", "report")) {
+      List<String> words = new ArrayList<>(List.of(verb, "--config", config.toString()));
+      words.addAll(verb.equals("report") ? List.of("--format", "text") : List.of());
+      asked.add(new Case(log, words));
+    }
+    List<Case> uses =
+        List.of(
+            new Case(log, List.of("run", "--config", config.toString())),
+            new Case(log, List.of("alerts", "test", "--config", config.toString())));
+
+    for (JsonValue answer : answers(asked, "0")) {
+      assertThat(answer.text("err").orElse("")).doesNotContain("permission denied");
+    }
+    for (JsonValue answer : answers(uses, "0")) {
+      assertThat(answer.text("err").orElse(""))
+          .contains("password_file: cannot read", "token_file: cannot", "url_file: cannot");
+    }
+  }
+
   /** Two programs that ask one board would take each other's answers. */
   @Test
   void whoCannotSeeWhetherABoardIsWatchedDoesNotAskIt() throws Exception {
