@@ -273,20 +273,28 @@ class FleetFaultsTest {
   }
 
   private void compare(TroubledFleet fleet, String site, String name) throws Exception {
-    UUID log;
-    Path copy = folder.resolve(site + "-copy.db");
-    try (LogFile file = LogFile.open(fleet.log(site), OpenMode.READER)) {
-      log = UUID.fromString(file.uuid());
-      file.backup(copy);
+    Map<String, Long> ours = Map.of();
+    Map<String, Long> held = Map.of();
+    // A site that runs on may add to a gap that was held already.
+    for (int look = 0; look == 0 || (look < 5 && !held.equals(ours)); look++) {
+      fleet.await("all of " + site + " is held", () -> isHeld(fleet, site));
+      Path place = Files.createTempDirectory(folder, site);
+      Path copy = place.resolve("copy.db");
+      UUID log;
+      try (LogFile file = LogFile.open(fleet.log(site), OpenMode.READER)) {
+        log = UUID.fromString(file.uuid());
+        file.backup(copy);
+      }
+      Path rebuilt = place.resolve("rebuilt.db");
+      try (Centre open = Centre.openForReading(fleet.centre.address())) {
+        new SiteLog(open, name, log).rebuild(rebuilt, Optional.empty());
+      }
+      ours = SiteBook.of(copy);
+      ours.keySet().removeIf(key -> key.startsWith("finding") && key.contains("no such"));
+      held = SiteBook.of(rebuilt);
     }
-    Path rebuilt = folder.resolve(site + "-rebuilt.db");
-    try (Centre open = Centre.openForReading(fleet.centre.address())) {
-      new SiteLog(open, name, log).rebuild(rebuilt, Optional.empty());
-    }
-    Map<String, Long> ours = SiteBook.of(copy);
-    ours.keySet().removeIf(key -> key.startsWith("finding") && key.contains("no such"));
     assertThat(ours).hasSizeGreaterThanOrEqualTo(TroubledFleet.NOTES);
-    assertThat(SiteBook.of(rebuilt)).isEqualTo(ours);
+    assertThat(held).isEqualTo(ours);
     System.out.println(site + ": " + ours.size() + " parcels, equal at both ends");
   }
 
