@@ -17,6 +17,9 @@ public final class ModelPack {
   private final double[] ohms;
   private final double[] leakAmps;
   private final double[] pairVolts;
+  private final double[] ahead;
+  private double aheadHours;
+  private double aheadTauS = 1;
   private double pairShare;
   private double pairTauS = 1;
   private long timeMs;
@@ -31,6 +34,7 @@ public final class ModelPack {
     ohms = new double[n];
     leakAmps = new double[n];
     pairVolts = new double[n];
+    ahead = new double[n];
     timeMs = startMs;
     for (int i = 0; i < n; i++) {
       capacityAh[i] = plan.ratedAh();
@@ -65,6 +69,16 @@ public final class ModelPack {
     return this;
   }
 
+  /**
+   * Lets the surface of the cells, which shows, run ahead of their bulk: in the end by what flows
+   * in some hours, within some time.
+   */
+  public ModelPack surface(double hours, double tauS) {
+    aheadHours = hours;
+    aheadTauS = tauS;
+    return this;
+  }
+
   /** Resistance of a cell so long after a step, ohm. */
   public double ohmsAfter(int cell, double seconds) {
     return ohms[cell - 1] * (1 + pairShare * (1 - Math.exp(-seconds / pairTauS)));
@@ -91,7 +105,9 @@ public final class ModelPack {
   public ModelPack skip(long ms, double amps) {
     timeMs += ms;
     double kept = Math.exp(-ms / 1000.0 / pairTauS);
+    double behind = Math.exp(-ms / 1000.0 / aheadTauS);
     for (int i = 0; i < charge.length; i++) {
+      ahead[i] = ahead[i] * behind + amps * aheadHours / capacityAh[i] * (1 - behind);
       pairVolts[i] = pairVolts[i] * kept + amps * pairShare * ohms[i] * (1 - kept);
       charge[i] =
           Math.max(
@@ -122,7 +138,8 @@ public final class ModelPack {
     int[] tenthMv = new int[charge.length];
     int sum = 0;
     for (int i = 0; i < charge.length; i++) {
-      double volts = curve.applyAsDouble(charge[i] / capacityAh[i]) + amps * ohms[i] + pairVolts[i];
+      double shown = charge[i] / capacityAh[i] + ahead[i];
+      double volts = curve.applyAsDouble(shown) + amps * ohms[i] + pairVolts[i];
       tenthMv[i] = (int) Math.round(volts * 10_000);
       sum += tenthMv[i] / 10;
     }

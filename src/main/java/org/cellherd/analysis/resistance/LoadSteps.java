@@ -2,8 +2,10 @@ package org.cellherd.analysis.resistance;
 
 import java.util.Arrays;
 import java.util.List;
+import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 
 /**
@@ -25,7 +27,7 @@ final class LoadSteps {
   private static final int BEFORE = 3;
   private static final int MOST_BEFORE = 8;
 
-  /** A cell under a steady load goes straight for so long, but at the very ends of its curve. */
+  /** A cell under a steady load goes straight for so long, or until its curve bends. */
   private static final long STRAIGHT_MS = 60_000;
 
   private static final int AFTER = 8;
@@ -43,6 +45,8 @@ final class LoadSteps {
   private static final double GROWTH = 0.16;
 
   private final Moment moment;
+  private final CellCurve curve;
+  private final long ratedMah;
   private final int leastMa;
   private final long[] pulseMs;
   private final StepListener listener;
@@ -76,7 +80,10 @@ final class LoadSteps {
     void step(int pulse, Frames before, Frames after, int stepMa);
   }
 
-  LoadSteps(int series, Moment moment, int leastMa, List<Long> pulseMs, StepListener listener) {
+  LoadSteps(PackPlan plan, Moment moment, int leastMa, List<Long> pulseMs, StepListener listener) {
+    int series = plan.series();
+    ratedMah = plan.ratedMah();
+    curve = CellCurve.of(plan.chemistry());
     this.moment = moment;
     this.leastMa = leastMa;
     this.pulseMs = pulseMs.stream().mapToLong(Long::longValue).toArray();
@@ -193,8 +200,18 @@ final class LoadSteps {
 
   /** Rows on which the voltage at the very step rests: of one current, as straight as a line. */
   private int rowsBefore(long stepMa) {
-    long straight = Math.max(BEFORE, STRAIGHT_MS / Math.max(1, paceMs));
-    return (int) Math.min(straight, recent.newestWithin((int) (stepMa * STEADY_SHARE)));
+    double straight = Math.min(STRAIGHT_MS, unbentMs()) / Math.max(1, paceMs);
+    int alike = recent.newestWithin((int) (stepMa * STEADY_SHARE));
+    return (int) Math.max(BEFORE, Math.min(straight, alike));
+  }
+
+  /** How long the current before may flow until the curve of a cell that left its plateau bends. */
+  private double unbentMs() {
+    boolean isOnPlateau =
+        curve.slope(moment.lowest() / 10.0).isEmpty()
+            && curve.slope(moment.highest() / 10.0).isEmpty();
+    double share = isOnPlateau ? 1 : StepCells.bend(curve);
+    return 3.6e6 * share * ratedMah / Math.max(1, Math.abs(currentBefore));
   }
 
   private void follow(Reading reading, int now) {

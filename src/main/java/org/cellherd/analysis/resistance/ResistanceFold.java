@@ -22,7 +22,7 @@ import org.cellherd.pack.SessionStart;
  * length. A finding is completed at most once a day, when there were new steps.
  */
 public final class ResistanceFold implements FindingFold {
-  private static final FoldKind KIND = FoldKind.of(FindingName.RESISTANCE, 16);
+  private static final FoldKind KIND = FoldKind.of(FindingName.RESISTANCE, 17);
   private static final List<Long> PULSES_MS =
       List.of(1_000L, 2_000L, 5_000L, 10_000L, 30_000L, 60_000L, 120_000L);
   private static final double[] PULSES_S =
@@ -60,7 +60,7 @@ public final class ResistanceFold implements FindingFold {
     temperatures = new CellTemperatures(plan);
     bins = new TemperatureBins(plan.series(), PULSES_MS.size());
     excesses = new Excesses(plan.series());
-    steps = new LoadSteps(plan.series(), moment, leastMa(plan), PULSES_MS, this::take);
+    steps = new LoadSteps(plan, moment, leastMa(plan), PULSES_MS, this::take);
   }
 
   /** A twentieth of the capacity's current; 5 A for packs that have it (common practice). */

@@ -136,7 +136,7 @@ final class ResistanceTable {
   }
 
   private double unsureMohm(int cell) {
-    return Math.hypot(noiseMohm(cell), ring.bias(cell));
+    return Math.hypot(ring.noise(cell), ring.bias(cell));
   }
 
   private static long most(Optional<ResistanceTable> table) {
@@ -165,14 +165,6 @@ final class ResistanceTable {
 
   int steps() {
     return ring.count();
-  }
-
-  /**
-   * How far the resistance of a cell, from 1, may be off by the last digit and the noise of its
-   * voltages, at 95 %.
-   */
-  private double noiseMohm(int cell) {
-    return ring.noiseMv() / ring.amperes() / Math.sqrt(ring.count(cell));
   }
 
   /** Median temperature of the steps, degC; NaN when it is not known. */

@@ -1,7 +1,6 @@
 package org.cellherd.analysis.resistance;
 
 import java.util.Arrays;
-import java.util.Optional;
 import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.cell.CellCurve;
@@ -31,6 +30,9 @@ final class StepCells {
 
   /** A cell that turns comes from one branch to the other in no less (from memory), a share. */
   private static final double TURN = 0.02;
+
+  /** The surface of a cell comes back to its bulk in no less, s (from memory). */
+  private static final double SETTLED_S = 1_200;
 
   /** From the middle of a pulse to that of its watch, in pulses. */
   private static final double AHEAD = 3.5;
@@ -182,6 +184,10 @@ final class StepCells {
         seen - along - eitherWay, seen + (against - along) / 2, seen + against + eitherWay);
   }
 
+  private boolean isToRest() {
+    return 10 * Math.abs(currentAfter()) < Math.abs(stepMa);
+  }
+
   private boolean isFromOrToRest() {
     int ended = Math.abs(currentAfter());
     int began = Math.abs(steps.currentBeforeMa());
@@ -199,14 +205,32 @@ final class StepCells {
             * Math.log(watch.toS() / watch.fromS())
             / (watch.toS() - watch.fromS());
     double least = seenMv(cell) - movedMv;
-    double bent =
-        curveMv(cell) * bent(Double.isNaN(curve.footMv()) ? BEND : KNEE_BEND)
-            + turnMv() * bent(TURN)
-            + edgeMv(cell);
+    double bent = curveMv(cell) * bent(bend(curve)) + turnMv() * bent(TURN) + edgeMv(cell);
     double open = Math.hypot(lineMv, bent);
     double most = least / (1 - grown);
+    double slowed = slowedMv(cell, Math.max(0, movedMv));
     return new Interval(
-        Math.min(least, most) - open, (least + most) / 2, Math.max(least, most) + open);
+        Math.min(least, most) - open - slowed,
+        (least + most - slowed) / 2,
+        Math.max(least, most) + open);
+  }
+
+  /** A curve bends within so much charge, a share of a cell's. */
+  static double bend(CellCurve curve) {
+    return Double.isNaN(curve.footMv()) ? BEND : KNEE_BEND;
+  }
+
+  /**
+   * What of the coming back after a load the watch does not see, off a plateau: the surface of a
+   * cell comes back the slower the longer it has been doing so, and a knee flattens on its way.
+   */
+  private double slowedMv(int cell, double movedMv) {
+    if (!isToRest() || curve.slope(to[cell - 1] / 10.0).isEmpty()) {
+      return 0;
+    }
+    double inTime = seconds / SETTLED_S;
+    double alongKnee = movedMv / (100 * bend(curve) * steepest(cell));
+    return movedMv * Math.min(1, AHEAD * (inTime + alongKnee));
   }
 
   /** Share of a movement along a curve that a watch some pulses later may not see. */
@@ -243,9 +267,15 @@ final class StepCells {
     return Math.max(steepest(fromMv), steepest(toMv));
   }
 
+  /** A resting cell stands on one of two branches: its curve is met within the hysteresis. */
   private double steepest(double mv) {
-    Optional<Interval> slope = curve.slope(mv);
-    return slope.map(Interval::high).orElseGet(() -> curve.steepest(mv));
+    double nearMv = 1000 * curve.hysteresisV();
+    double own = curve.slope(mv).map(Interval::high).orElseGet(() -> curve.steepest(mv));
+    return Math.max(own, Math.max(slopeOrZero(mv - nearMv), slopeOrZero(mv + nearMv)));
+  }
+
+  private double slopeOrZero(double mv) {
+    return curve.slope(mv).map(Interval::high).orElse(0.0);
   }
 
   /**

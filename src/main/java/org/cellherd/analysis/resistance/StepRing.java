@@ -1,6 +1,7 @@
 package org.cellherd.analysis.resistance;
 
 import java.util.Arrays;
+import java.util.stream.IntStream;
 import java.util.stream.LongStream;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
@@ -16,6 +17,9 @@ import org.cellherd.analysis.trend.Ring;
  */
 final class StepRing {
   private static final int KEPT = 40;
+
+  /** Of a normal distribution, how much further off a median is than a mean. */
+  private static final double OF_MEDIAN = Math.sqrt(Math.PI / 2);
 
   /** Columns beside those of the cells. */
   static final int BESIDE = 5;
@@ -78,7 +82,7 @@ final class StepRing {
 
   /** Median of a cell, from 1, milliohm; NaN when it was never told. */
   double median(int cell) {
-    return Medians.median(column(cell - 1)) / 1e4;
+    return weighted(cell - 1, cell - 1) / 1e4;
   }
 
   /** Median absolute deviation of a cell, from 1, milliohm. */
@@ -93,7 +97,7 @@ final class StepRing {
 
   /** What else than noise that may be off by, milliohm: the same for many steps as for one. */
   double bias(int cell) {
-    return Medians.median(column(series + cell - 1)) / 1e4;
+    return weighted(series + cell - 1, cell - 1) / 1e4;
   }
 
   /** Median of links and switches, milliohm; NaN when it was never told. */
@@ -117,22 +121,47 @@ final class StepRing {
 
   /** Median temperature of the kept steps that told a cell, from 1; alike. */
   double celsius(int cell) {
-    return Medians.median(column(2 * series + 1, cell - 1)) / 10;
+    return weighted(2 * series + 1, cell - 1) / 10;
   }
 
-  /** Median size of the kept steps, A. */
-  double amperes() {
-    return Medians.median(column(2 * series + 2)) / 1000;
+  /**
+   * How far the last digit and the noise of its voltages may move the median of a cell, from 1,
+   * milliohm, 95 %.
+   */
+  double noise(int cell) {
+    int told = 0;
+    double known = 0;
+    for (int i = 0; i < count(); i++) {
+      if (rows[i][cell - 1] != Moment.MISSING) {
+        told++;
+        known += weight(i) * weight(i);
+      }
+    }
+    return (told < 3 ? 1 : OF_MEDIAN) / Math.sqrt(known);
   }
 
-  /** Median of how far noise may move a change of voltage, mV. */
-  double noiseMv() {
-    return Medians.median(column(2 * series + 3)) / 1000;
+  /** Steps count by what they tell: the current over the noise of the voltages, 1/milliohm. */
+  private double weight(int row) {
+    return rows[row][2 * series + 2] / (double) Math.max(1, rows[row][2 * series + 3]);
   }
 
   /** The usual cell of the kept steps, told or not, milliohm. */
   double usual() {
-    return Medians.median(column(2 * series + 4)) / 1e4;
+    return weighted(2 * series + 4, 2 * series + 4) / 1e4;
+  }
+
+  /** Median of a column by what the steps tell, of the rows that have another one, too. */
+  private double weighted(int column, int other) {
+    double[] weights =
+        IntStream.range(0, count())
+            .filter(i -> has(i, column) && has(i, other))
+            .mapToDouble(this::weight)
+            .toArray();
+    return Medians.weighted(column(column, other), weights);
+  }
+
+  private boolean has(int row, int column) {
+    return rows[row][column] != Moment.MISSING;
   }
 
   private double[] column(int column) {
@@ -141,14 +170,10 @@ final class StepRing {
 
   /** What is there in a column, of the rows that have another one, too. */
   private double[] column(int column, int other) {
-    double[] values = new double[count()];
-    int n = 0;
-    for (int i = 0; i < values.length; i++) {
-      if (rows[i][column] != Moment.MISSING && rows[i][other] != Moment.MISSING) {
-        values[n++] = rows[i][column];
-      }
-    }
-    return Arrays.copyOf(values, n);
+    return IntStream.range(0, count())
+        .filter(i -> has(i, column) && has(i, other))
+        .mapToDouble(i -> rows[i][column])
+        .toArray();
   }
 
   void state(State io) {

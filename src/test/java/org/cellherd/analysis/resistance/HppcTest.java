@@ -70,7 +70,7 @@ class HppcTest {
     List<List<Double>> found = List.of(new ArrayList<>(), new ArrayList<>(), new ArrayList<>());
     LoadSteps steps =
         new LoadSteps(
-            1,
+            plan,
             feed.moment(),
             5_000,
             PULSES,
