@@ -19,6 +19,7 @@ import org.cellherd.analysis.state.State;
  * @param scatter of voltages that bleeding pulls, with that undone, V
  * @param resolution of one voltage, V
  * @param deadZoneA currents below are not told
+ * @param cold resistance of cells at their temperature over that at 25 degC
  */
 @SuppressWarnings("ArrayRecordComponent")
 record Block(
@@ -34,7 +35,8 @@ record Block(
     double noise,
     double scatter,
     double resolution,
-    double deadZoneA) {
+    double deadZoneA,
+    double cold) {
   /** More readings make a mean no better: their errors are alike. */
   static final int MOST_READINGS = 10_000;
 
@@ -83,7 +85,8 @@ record Block(
         0,
         0,
         0,
-        0);
+        0,
+        1);
   }
 
   Block rounded() {
@@ -100,7 +103,8 @@ record Block(
         noise,
         scatter,
         resolution,
-        deadZoneA);
+        deadZoneA,
+        cold);
   }
 
   private static double[] rounded(double[] values, double per) {
@@ -132,7 +136,8 @@ record Block(
             noise,
             Math.max(scatter, first.scatter),
             resolution,
-            deadZoneA)
+            deadZoneA,
+            cold)
         .rounded();
   }
 
@@ -150,7 +155,8 @@ record Block(
         io.number(noise),
         io.number(scatter),
         io.number(resolution),
-        io.number(deadZoneA));
+        io.number(deadZoneA),
+        io.number(cold));
   }
 
   private static double[] state(State io, double[] values, double per) {

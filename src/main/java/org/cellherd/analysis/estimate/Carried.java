@@ -1,5 +1,6 @@
 package org.cellherd.analysis.estimate;
 
+import java.util.function.ToDoubleBiFunction;
 import org.cellherd.analysis.state.State;
 
 /**
@@ -58,6 +59,37 @@ final class Carried {
   }
 
   /**
+   * By what the variances grow of a charge that began with what another had left, 1 to 2: what
+   * their curve, wires and resistances are off by is the same in both, so that two errors make one
+   * another no less. With a share K of the one and 1 - K of the other their sizes add up to
+   * sqrt(K) + sqrt(1 - K) times what those of independent ones would.
+   */
+  double alike(Pass pass) {
+    if (!isKnown) {
+      return 1;
+    }
+    long seen = pass.inKnee() & ~pass.fallen();
+    double before = apart(seen, (a, b) -> spread(a, b, pass.fromHours()));
+    double share = Math.min(1, apart(seen, pass::spread) / Math.max(1e-12, before));
+    double grown = Math.sqrt(share) + Math.sqrt(1 - share);
+    return grown * grown;
+  }
+
+  /** Mean variance of some cells against their mean, Ah squared. */
+  private double apart(long some, ToDoubleBiFunction<Integer, Integer> spread) {
+    int n = Math.max(1, Long.bitCount(some));
+    double sum = 0;
+    for (int a = 0; a < cells; a++) {
+      for (int b = 0; b < cells; b++) {
+        if (isIn(some, a) && isIn(some, b)) {
+          sum += spread.applyAsDouble(a, b) * ((a == b ? 1 : 0) - 1.0 / n) / n;
+        }
+      }
+    }
+    return sum;
+  }
+
+  /**
    * Takes what a charge has shown; of a cell that stayed on its plateau no more than was known, and
    * nothing of one that fell.
    */
@@ -92,9 +124,10 @@ final class Carried {
   /** By what each error grows: as the fit is worse than usual, but to no more than at first. */
   private double[] wider(Pass pass, double start) {
     double[] wider = new double[cells];
+    double grown = pass.widening() * alike(pass);
     for (int k = 0; k < cells; k++) {
       double most = start * start / pass.belief().covariance[k][k];
-      wider[k] = Math.sqrt(Math.max(1, Math.min(pass.widening(), most)));
+      wider[k] = Math.sqrt(Math.max(1, Math.min(grown, most)));
     }
     return wider;
   }

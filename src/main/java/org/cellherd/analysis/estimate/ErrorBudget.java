@@ -1,5 +1,6 @@
 package org.cellherd.analysis.estimate;
 
+import org.cellherd.analysis.cell.Arrhenius;
 import org.cellherd.pack.PackPlan;
 
 /**
@@ -15,7 +16,10 @@ final class ErrorBudget {
 
   static final double OFFSET_MOVED = 0.0004;
 
-  /** Shared resistance of a usual cell at once, times its Ah (from memory). */
+  /** By which the resistance of cells grows in the cold, of all their parts alike, J/mol. */
+  static final double ACTIVATION = Math.sqrt(Arrhenius.LEAST * Arrhenius.MOST);
+
+  /** Shared resistance of a usual cell at once and at 25 degC, times its Ah (from memory). */
   static final double OHM_AH = 0.04;
 
   /** Logarithm of each shared resistance. */

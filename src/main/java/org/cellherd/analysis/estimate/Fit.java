@@ -2,15 +2,36 @@ package org.cellherd.analysis.estimate;
 
 import java.util.Arrays;
 import java.util.List;
+import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The filter in passes, each linearised at what the last one found, until nothing is gained: a pure
  * function of the kept blocks, so that live, replayed and restored runs agree.
  */
 final class Fit {
+  /**
+   * What a charge has shown of the pack itself.
+   *
+   * @param unknowns by {@link Unknowns}
+   * @param shift by how much the plateau is above the usual one, V
+   */
+  @SuppressWarnings("ArrayRecordComponent")
+  record Found(double[] unknowns, double shift) {
+    static Found none(int cells) {
+      return new Found(new double[new Unknowns(cells).size()], 0);
+    }
+
+    Found state(State io) {
+      double[] all = unknowns.clone();
+      io.each(all);
+      return new Found(all, io.number(shift));
+    }
+  }
+
   private static final int PASSES = 4;
   private static final double MOST_STEP = 0.5;
   private static final double STEP_SHARE = 0.5;
@@ -39,15 +60,28 @@ final class Fit {
   private final ErrorBudget.Bleed bleed;
   private final Pass.Start start;
   private final Curve curve;
+  private final @Nullable Found last;
   private final double[] usual = new double[Curve.STEPS];
 
-  Fit(PackPlan plan, Carried carried, boolean isBleedTold, List<Block> blocks) {
+  /**
+   * A fit of some blocks.
+   *
+   * @param last where the last charge that was believed ended, to begin there; null begins with what
+   *     is usual, and with steps of the current
+   */
+  Fit(
+      PackPlan plan,
+      Carried carried,
+      boolean isBleedTold,
+      List<Block> blocks,
+      @Nullable Found last) {
     this.plan = plan;
     this.carried = carried;
+    this.last = last;
     bleed = ErrorBudget.bleed(isBleedTold, plan);
     this.blocks = blocks;
     at = new Unknowns(plan.series());
-    double shift = shift();
+    double shift = last == null ? shift() : last.shift();
     curve = Curve.of(plan.chemistry(), plan.ratedAh(), shift);
     Arrays.setAll(usual, curve::increment);
     double knee = plan.chemistry() == Chemistry.LFP ? PLATEAU_ENDS_V + shift : 0;
@@ -88,7 +122,8 @@ final class Fit {
     double[] v = b.volts().clone();
     Arrays.sort(v);
     Block.Currents i = b.current();
-    double drop = ErrorBudget.OHM_AH / plan.ratedAh() * (i.now() + i.fast() + i.slow());
+    double r = ErrorBudget.OHM_AH / plan.ratedAh() * b.cold();
+    double drop = r * (i.now() + i.fast() + i.slow());
     return v[Math.min(v.length - 1, (int) (rank * v.length))] - drop;
   }
 
@@ -139,15 +174,23 @@ final class Fit {
    * likelihood would not tell which pass is best, since each has errors of its own point.
    */
   Pass run() {
-    double[] point = new double[at.size()];
-    point[at.bleed()] = bleed.amperes();
-    startResistance(point);
+    double[] point = begin();
     Pass pass = pass(point);
     for (int p = 1; p < PASSES; p++) {
       point = nearer(point, pass.belief().mean);
       pass = pass(point);
     }
     return pass;
+  }
+
+  private double[] begin() {
+    if (last != null) {
+      return last.unknowns().clone();
+    }
+    double[] point = new double[at.size()];
+    point[at.bleed()] = bleed.amperes();
+    startResistance(point);
+    return point;
   }
 
   private Pass pass(double[] point) {
@@ -190,7 +233,7 @@ final class Fit {
   private double[] perAmpere(Block p, Block q, double di) {
     double[] dv = new double[at.cells()];
     for (int k = 0; k < dv.length; k++) {
-      dv[k] = (q.volts()[k] - p.volts()[k]) / di;
+      dv[k] = (q.volts()[k] - p.volts()[k]) / di / q.cold();
     }
     return dv;
   }
@@ -200,11 +243,11 @@ final class Fit {
    * meanwhile: a charger that holds a voltage lowers its current and no cell falls.
    */
   private boolean isStep(Block p, Block q, double di) {
-    double rested =
-        Medians.median(q.volts()) - ErrorBudget.OHM_AH / plan.ratedAh() * q.current().now();
+    double ohm = ErrorBudget.OHM_AH / plan.ratedAh() * q.cold();
+    double rested = Medians.median(q.volts()) - ohm * q.current().now();
     double ah10Mv = curve.charge(rested + 0.005, usual) - curve.charge(rested - 0.005, usual);
     double byCharge = 0.01 * Math.abs(q.ah() - p.ah()) / Math.max(1e-8, ah10Mv);
     boolean isSoon = (q.hours() - p.hours()) * 3600 < SOON_S;
-    return isSoon && byCharge < MOST_BY_CHARGE * di * ErrorBudget.OHM_AH / plan.ratedAh();
+    return isSoon && byCharge < MOST_BY_CHARGE * di * ohm;
   }
 }

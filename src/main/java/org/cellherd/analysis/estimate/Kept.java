@@ -128,7 +128,8 @@ final class Kept {
                 b.noise(),
                 b.scatter(),
                 b.resolution(),
-                b.deadZoneA())
+                b.deadZoneA(),
+                b.cold())
             .rounded());
   }
 

@@ -50,6 +50,7 @@ public final class LeadEstimator {
   private double leadsHours = Double.NaN;
   private double stillHours;
   private final double[] sinceBled;
+  private Fit.@Nullable Found found;
   private boolean isBleedTold;
 
   /** For a pack of which nothing is known yet. */
@@ -57,7 +58,7 @@ public final class LeadEstimator {
     this.plan = plan;
     kneeV = settings.kneeMv() / 1000.0;
     cells = plan.series();
-    sums = new ReadingSums(cells);
+    sums = new ReadingSums(plan);
     kept = new Kept(cells, plan.ratedAh());
     bleeding = new Bleeding(settings.bleedFromMv() / 1000.0);
     carried = new Carried(cells, plan.ratedAh());
@@ -82,7 +83,7 @@ public final class LeadEstimator {
     if (isOn && mostAh - sums.ah() > DRAWN_SHARE * plan.ratedAh()) {
       isOn = false;
     }
-    if (!isOn && flows && m.lowest() / 10_000.0 > LOW_SHARE * kneeV) {
+    if (!isOn && flows && m.median() / 10_000.0 > LOW_SHARE * kneeV) {
       begin();
     }
     if (flows || m.phase() == Phase.HOLD) {
@@ -119,6 +120,7 @@ public final class LeadEstimator {
       kept.mark();
       if (isTelling()) {
         Pass pass = fit().pass();
+        found = new Fit.Found(pass.belief().mean.clone(), pass.shift(plan.chemistry()));
         carried.take(pass, kept.last().hours());
         knee.take(pass);
       }
@@ -157,14 +159,26 @@ public final class LeadEstimator {
   private Fitted fit() {
     Fitted known = fitted;
     if (known == null || known.revision() != kept.revision()) {
-      Fit fit = new Fit(plan, carried, isBleedTold, kept.all().subList(0, kept.fitted()));
-      known = new Fitted(fit.run(), kept.revision());
+      known = new Fitted(pass(kept.all().subList(0, kept.fitted())), kept.revision());
       fitted = known;
     }
     for (int i = known.pass().taken(); i < kept.size(); i++) {
       known.pass().take(kept.all().get(i));
     }
     return known;
+  }
+
+  /**
+   * What usual values lead to; where the readings do not fit that, what leads on from the charge
+   * before: curve, wires and resistances are the pack's own.
+   */
+  private Pass pass(List<Block> blocks) {
+    Pass usual = new Fit(plan, carried, isBleedTold, blocks, null).run();
+    if (found == null || isFitting(usual)) {
+      return usual;
+    }
+    Pass again = new Fit(plan, carried, isBleedTold, blocks, found).run();
+    return isFitting(again) ? again : usual;
   }
 
   /** Lead of each cell, Ah, first cell first; empty while nothing is known. */
@@ -278,7 +292,7 @@ public final class LeadEstimator {
   private Drawn drawn(Pass pass, double atHours) {
     Belief belief = pass.belief();
     int bleed = pass.bleed();
-    double wider = pass.widening();
+    double wider = pass.widening() * carried.alike(pass);
     double[] likely = new double[cells + 1];
     double[][] spread = new double[cells + 1][cells + 1];
     double[] tops = new double[cells];
@@ -337,7 +351,7 @@ public final class LeadEstimator {
 
   /** Saves or restores. */
   public void state(State io) {
-    io.section("lead-estimator", 7);
+    io.section("lead-estimator", 8);
     sums.state(io);
     kept.state(io);
     carried.state(io);
@@ -349,6 +363,7 @@ public final class LeadEstimator {
     nowHours = io.number(nowHours);
     stillHours = io.number(stillHours);
     isBleedTold = io.flag(isBleedTold);
+    found = io.orNull(found, Fit.Found.none(cells), Fit.Found::state);
     io.each(sinceBled);
     fitted = null;
     leadsHours = Double.NaN;

@@ -20,6 +20,7 @@ final class Pass {
   private final double[] point;
   private final double[] increments = new double[Curve.STEPS];
   private final double[] weights = new double[Curve.STEPS];
+  private final double[] roomOhm = new double[3];
   private final double[] ohm = new double[3];
   private final int n;
   private final int[] index;
@@ -61,7 +62,7 @@ final class Pass {
       increments[j] = curve.increment(j) * Math.exp(clip(point[at.increment(j)], -4, 3));
     }
     for (int lag = 0; lag < 3; lag++) {
-      ohm[lag] =
+      roomOhm[lag] =
           ErrorBudget.OHM_AH / start.ratedAh() * Math.exp(clip(point[at.resistance(lag)], -4, 4));
     }
   }
@@ -71,6 +72,7 @@ final class Pass {
   }
 
   void take(Block b) {
+    Arrays.setAll(ohm, lag -> roomOhm[lag] * b.cold());
     Block before = latest;
     if (before == null) {
       begin(b);
@@ -357,7 +359,7 @@ final class Pass {
     return Math.sqrt(widening() * belief.covariance[at.increment(j)][at.increment(j)]);
   }
 
-  /** Shared resistance of a current that has flowed for long, ohm. */
+  /** Shared resistance of a current that has flowed for long, by now, ohm. */
   double ohm() {
     return ohm[0] + ohm[1] + ohm[2];
   }

@@ -1,8 +1,13 @@
 package org.cellherd.analysis.estimate;
 
 import java.util.Arrays;
+import org.cellherd.analysis.cell.Arrhenius;
+import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.Temperatures;
 import org.jspecify.annotations.Nullable;
 
 /** Sums over readings until something moves: the streaming part, additions and comparisons. */
@@ -13,6 +18,7 @@ final class ReadingSums {
   private static final double LEAST_MOVE_V = 0.003;
 
   private final int cells;
+  private final CellTemperatures sensors;
   private final LaggedCurrent current = new LaggedCurrent();
   private final CellNoise noise;
   private final double[] sum;
@@ -30,10 +36,12 @@ final class ReadingSums {
   private double lastH;
   private double firstA;
   private double deadZoneA;
+  private double cold = 1;
   private int readings;
 
-  ReadingSums(int cells) {
-    this.cells = cells;
+  ReadingSums(PackPlan plan) {
+    cells = plan.series();
+    sensors = new CellTemperatures(plan);
     noise = new CellNoise(cells);
     sum = new double[cells];
     first = new double[cells];
@@ -66,6 +74,10 @@ final class ReadingSums {
     current.addTo(sums);
     lastH = hours(m);
     deadZoneA = m.deadZoneMa() / 1000.0;
+    int tenthC = sensors.mean(m.reading().map(Reading::temperatures).orElse(Temperatures.NONE));
+    if (tenthC != CellTemperatures.MISSING) {
+      cold = Arrhenius.factor(tenthC / 10.0, ErrorBudget.ACTIVATION);
+    }
     boolean isPulling = pull.isPulling();
     for (int i = 0; i < cells; i++) {
       int tenthMv = m.cell(i + 1);
@@ -164,7 +176,8 @@ final class ReadingSums {
             noise.volts(),
             scatter(),
             noise.resolution(),
-            deadZoneA);
+            deadZoneA,
+            cold);
     readings = 0;
     Arrays.fill(sums, 0);
     Arrays.fill(sum, 0);
@@ -195,6 +208,7 @@ final class ReadingSums {
     lastH = io.number(lastH);
     firstA = io.number(firstA);
     deadZoneA = io.number(deadZoneA);
+    cold = io.number(cold);
     readings = io.within(readings, 0, Block.MOST_READINGS);
   }
 }
