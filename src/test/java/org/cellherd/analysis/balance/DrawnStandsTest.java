@@ -101,7 +101,7 @@ class DrawnStandsTest {
   @Test
   void noLeadIsBoundedByACellThatLeftItsKneeADayAgoHoweverItLeaks() {
     fromH = 24;
-    for (int i = 0; i < Integer.getInteger("cellherd.runs", PACKS + PACKS / 2); i++) {
+    for (int i = 0; i < Integer.getInteger("cellherd.runs", 3 * PACKS); i++) {
       judge(i, "lfp", 40, 400);
     }
     check(30);
