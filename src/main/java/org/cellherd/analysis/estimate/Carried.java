@@ -61,8 +61,8 @@ final class Carried {
   /**
    * By what the variances grow of a charge that began with what another had left, 1 to 2: what
    * their curve, wires and resistances are off by is the same in both, so that two errors make one
-   * another no less. With a share K of the one and 1 - K of the other their sizes add up to
-   * sqrt(K) + sqrt(1 - K) times what those of independent ones would.
+   * another no less. With a share K of the one and 1 - K of the other their sizes add up to sqrt(K)
+   * + sqrt(1 - K) times what those of independent ones would.
    */
   double alike(Pass pass) {
     if (!isKnown) {

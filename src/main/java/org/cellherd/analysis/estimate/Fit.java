@@ -66,8 +66,8 @@ final class Fit {
   /**
    * A fit of some blocks.
    *
-   * @param last where the last charge that was believed ended, to begin there; null begins with what
-   *     is usual, and with steps of the current
+   * @param last where the last charge that was believed ended, to begin there; null begins with
+   *     what is usual, and with steps of the current
    */
   Fit(
       PackPlan plan,
