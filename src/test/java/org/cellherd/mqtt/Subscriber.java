@@ -18,14 +18,19 @@ final class Subscriber implements AutoCloseable {
 
   private static int count;
 
-  private final MqttClient client;
+  private final BrokerUrl url;
+  private MqttClient client;
   private final List<Publication> messages = new CopyOnWriteArrayList<>();
 
   Subscriber(BrokerUrl url) throws MqttException {
-    client =
-        new MqttClient(
-            "tcp://" + url.hostAndPort(), "subscriber-" + nextNumber(), new MemoryPersistence());
+    this.url = url;
+    client = unused();
     connect();
+  }
+
+  private MqttClient unused() throws MqttException {
+    return new MqttClient(
+        "tcp://" + url.hostAndPort(), "subscriber-" + nextNumber(), new MemoryPersistence());
   }
 
   private static synchronized int nextNumber() {
@@ -44,9 +49,9 @@ final class Subscriber implements AutoCloseable {
         if (dropped == MOST_DROPPED) {
           throw e;
         }
-        if (client.isConnected()) {
-          client.disconnectForcibly(0, 200, false);
-        }
+        // One that is still being disconnected cannot connect.
+        close();
+        client = unused();
       }
     }
   }
