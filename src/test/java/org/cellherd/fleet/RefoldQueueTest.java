@@ -7,6 +7,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Random;
 import java.util.UUID;
+import org.cellherd.Await;
 import org.cellherd.analysis.Finding;
 import org.cellherd.pack.Facts;
 import org.cellherd.store.sql.Database;
@@ -90,9 +91,28 @@ class RefoldQueueTest {
           isMore = false;
         } catch (CentreTrouble killed) {
           deaths++;
+          untilItsConnectionIsGone();
         }
       }
       return deaths;
+    }
+
+    /** Until then the server holds its lock, and the next in the queue would come first. */
+    private void untilItsConnectionIsGone() throws CentreTrouble {
+      try (Centre open = Centre.openForReading(address)) {
+        Await.until("the dead worker's lock is free", () -> others(open) == 0);
+      }
+    }
+
+    private static long others(Centre open) {
+      String sql =
+          "SELECT count(*) FROM pg_stat_activity"
+              + " WHERE datname = current_database() AND pid <> pg_backend_pid()";
+      try {
+        return open.plain(c -> Database.number(c, sql).orElse(0));
+      } catch (CentreTrouble trouble) {
+        throw new AssertionError(trouble);
+      }
     }
 
     private List<Finding> fold(Centre claims, String pack) {
