@@ -3,6 +3,7 @@ package org.cellherd.pack;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
+import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
 import java.time.format.ResolverStyle;
 import java.util.Locale;
@@ -41,6 +42,14 @@ public final class SpokenTime {
   /** Such as {@code 4 Mar 2026 06:10}. */
   public static String minute(long ms, ZoneId zone) {
     return day(ms, zone) + " " + clock(ms, zone);
+  }
+
+  /** Whose clock times are by: {@code UTC}, {@code UTC+01:00} or {@code Europe/Berlin}. */
+  public static String clockOf(ZoneId zone) {
+    if (zone.normalized().equals(ZoneOffset.UTC)) {
+      return "UTC";
+    }
+    return zone instanceof ZoneOffset ? "UTC" + zone.getId() : zone.getId();
   }
 
   /** Such as {@code 31 Jan 2026 18:00:00}. */

@@ -3,6 +3,7 @@ package org.cellherd.report;
 import java.util.Optional;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Cautions;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.report.plot.PlotInput;
 import org.cellherd.report.plot.Plots;
 import org.cellherd.report.scene.Drawing;
@@ -49,7 +50,7 @@ public final class HtmlReport {
     cautions();
     out.append("</main>\n<footer class=\"soft\"><p>Made ")
         .append(Markup.text(input.made().minute(input.made().atMs())))
-        .append(" (" + Markup.text(input.made().zone().getId()) + ") by ")
+        .append(" (" + Markup.text(SpokenTime.clockOf(input.made().zone())) + ") by ")
         .append(Markup.text(input.made().program()))
         .append(". Times are local. Cells are counted from 1 at the negative end.</p></footer>\n");
     return out.toString();

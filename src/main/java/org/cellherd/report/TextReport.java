@@ -11,6 +11,7 @@ import org.cellherd.pack.Channel;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PlainText;
 import org.cellherd.pack.Spoken;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.report.plot.Track;
 import org.cellherd.report.plot.Tracks;
 
@@ -45,7 +46,8 @@ public final class TextReport {
     Made made = input.made();
     line(
         String.format(
-            "Made %s (%s) by %s", made.minute(made.atMs()), made.zone().getId(), made.program()));
+            "Made %s (%s) by %s",
+            made.minute(made.atMs()), SpokenTime.clockOf(made.zone()), made.program()));
     return out.toString();
   }
 

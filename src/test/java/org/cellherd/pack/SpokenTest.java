@@ -9,6 +9,8 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 /** Numbers as they are said, of drawn values; repeat a draw by its seed. */
 final class SpokenTest {
@@ -103,5 +105,11 @@ final class SpokenTest {
     assertThat(SpokenTime.minute(newYear, zone)).isEqualTo("1 Jan 2026 05:30");
     assertThat(SpokenTime.near(newYear, newYear + 3_600_000, zone)).isEqualTo("05:30");
     assertThat(SpokenTime.near(newYear, newYear + 86_400_000, zone)).isEqualTo("1 Jan 2026 05:30");
+  }
+
+  @ParameterizedTest
+  @CsvSource({"Etc/UTC,UTC", "Z,UTC", "+01:00,UTC+01:00", "Europe/Berlin,Europe/Berlin"})
+  void aClockIsNamedAsPeopleDo(String id, String said) {
+    assertThat(SpokenTime.clockOf(ZoneId.of(id))).isEqualTo(said);
   }
 }

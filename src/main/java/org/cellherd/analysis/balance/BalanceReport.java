@@ -319,7 +319,8 @@ final class BalanceReport {
     }
     return "the last charge, "
         + at
-        + ", did not show by how many Ah the cells are apart. A slower one, held at the top, may.";
+        + ", did not show by how many Ah the cells are apart. A slower charge that is held at the top"
+        + " may show it.";
   }
 
   private static String uncapitalized(String sentence) {

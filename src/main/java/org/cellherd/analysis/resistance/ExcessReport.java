@@ -63,17 +63,9 @@ final class ExcessReport {
   }
 
   private ResistanceResult result(List<Cell> cells) {
-    return new ResistanceResult(
-        cells,
-        Double.NaN,
-        Double.NaN,
-        Double.NaN,
-        Optional.empty(),
-        cells.get(0).pulseS(),
-        excesses.count(),
-        cells.get(0).tempC(),
-        Sign.UNCONFIRMED,
-        List.of());
+    Cell first = cells.get(0);
+    return ResistanceResult.ofSome(
+        cells, first.pulseS(), excesses.count(), first.tempC(), Sign.UNCONFIRMED);
   }
 
   private String say(int cell) {

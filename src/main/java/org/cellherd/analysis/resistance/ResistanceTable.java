@@ -276,17 +276,7 @@ final class ResistanceTable {
 
   ResistanceResult result() {
     return sign() == Sign.WRONG
-        ? new ResistanceResult(
-            List.of(),
-            Double.NaN,
-            Double.NaN,
-            Double.NaN,
-            Optional.empty(),
-            pulseSeconds(),
-            ring.count(),
-            celsius(),
-            Sign.WRONG,
-            List.of())
+        ? ResistanceResult.ofSome(List.of(), pulseSeconds(), ring.count(), celsius(), Sign.WRONG)
         : new ResistanceResult(
             cells(),
             median,

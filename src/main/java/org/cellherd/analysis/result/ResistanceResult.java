@@ -76,6 +76,22 @@ public record ResistanceResult(
     byTemp = List.copyOf(byTemp);
   }
 
+  /** Some cells alone, where no median is known. */
+  public static ResistanceResult ofSome(
+      List<Cell> cells, double pulseS, int events, double tempC, Sign currentSign) {
+    return new ResistanceResult(
+        cells,
+        Double.NaN,
+        Double.NaN,
+        Double.NaN,
+        Optional.empty(),
+        pulseS,
+        events,
+        tempC,
+        currentSign,
+        List.of());
+  }
+
   /** A cell, from 1; empty where it was not measured. */
   public Optional<Cell> cell(int number) {
     return cells.stream().filter(c -> c.cell() == number).findFirst();

@@ -2,8 +2,8 @@ package org.cellherd.app.verb;
 
 import java.io.PrintWriter;
 import java.time.ZoneId;
-import java.time.ZoneOffset;
 import java.util.stream.Stream;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.report.TextTable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -38,7 +38,6 @@ class Output {
 
   /** Says whose clock the times above are by. */
   void zone(ZoneId zone) {
-    String id = zone.normalized().equals(ZoneOffset.UTC) ? "UTC" : zone.getId();
-    line("Times are in " + (Character.isLetter(id.charAt(0)) ? id : "UTC" + id) + ".");
+    line("Times are in " + SpokenTime.clockOf(zone) + ".");
   }
 }

@@ -125,6 +125,18 @@ class BalanceFoldTest {
   }
 
   @Test
+  void aChargeThatStoppedBeforeItShowedALeadIsSaidToHaveDone() {
+    System.arraycopy(new double[] {5.4, 5.1, 5, 5.3}, 0, lacks, 0, 4);
+    charge(225, 100);
+    held(8000, 3340, 3341, 3390, 3339);
+
+    assertThat(balance().sentence())
+        .isEqualTo(
+            "Not at the top; the last charge, 1 Jan 2026 00:03, did not show by how many Ah the"
+                + " cells are apart. A slower charge that is held at the top may show it.");
+  }
+
+  @Test
   void cloudsDoNotChangeTheLead() {
     for (int i = 0; i < 40; i++) {
       charge(60, i % 5 == 0 ? 3 : 10);
