@@ -9,9 +9,9 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.pack.Facts;
+import org.cellherd.sim.Impedance;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
-import org.cellherd.sim.cell.Impedance;
 
 /**
  * How near the analyses come to what is really so in simulated packs: lead and forecast over

@@ -89,23 +89,16 @@ class PackageRulesTest {
                   "estimate",
                   LEAVES,
                   "engine")),
-          entry(
-              "app",
-              List.of(ITSELF, "config", "logged", "command", LEAVES, "daemon", "demo", "verb")),
+          entry("app", List.of(ITSELF, "config", "logged", "command", LEAVES, "daemon", "verb")),
           entry("board", List.of(ITSELF, LEAVES)),
           entry("fleet", List.of(ITSELF, LEAVES)),
           entry("forward", List.of("wire", ITSELF)),
           entry("mqtt", List.of("link", LEAVES, ITSELF)),
-          entry("page", List.of(ITSELF, "live", LEAVES, "site")),
           entry(
               "protocol",
               List.of(ITSELF, "checksum", "frame", "modbus", "spec", LEAVES, "catalog")),
           entry("report", List.of("scene", "plot", ITSELF, LEAVES)),
-          entry("sim", List.of("cell", LEAVES, ITSELF)),
-          entry(
-              "store",
-              List.of(
-                  "setting", "loss", "codec", "sql", "rows", "seal", "parcel", LEAVES, ITSELF)));
+          entry("store", List.of("codec", "sql", ITSELF)));
 
   /**
    * Sub-packages that only their own package enters. Their types are public because Java knows no
@@ -122,16 +115,10 @@ class PackageRulesTest {
           "analysis.resistance",
           "analysis.rest",
           "app",
-          "page.http",
-          "page.live",
           "protocol.bringup.line",
           "protocol.checksum",
           "protocol.frame",
-          "protocol.sunspec",
-          "sim.cell",
-          "store.loss",
-          "store.salvage",
-          "store.seal");
+          "protocol.sunspec");
 
   @ArchTest
   static final ArchRule closedInside =

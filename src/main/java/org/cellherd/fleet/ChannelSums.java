@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Function;
 import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.store.parcel.ParcelRows;
+import org.cellherd.store.ParcelRows;
 import org.jspecify.annotations.Nullable;
 
 /**

@@ -20,7 +20,7 @@ import org.cellherd.mqtt.link.Duty;
 import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.Received;
 import org.cellherd.pack.TimeSource;
-import org.cellherd.store.parcel.Parcel;
+import org.cellherd.store.Parcel;
 import org.jspecify.annotations.Nullable;
 
 /**

@@ -5,7 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.store.parcel.Parcel;
+import org.cellherd.store.Parcel;
 
 /**
  * Stores parcels, many in one commit, and says what is held after it. One that cannot be read or

@@ -12,7 +12,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.UUID;
 import org.cellherd.forward.wire.CentreAnswer;
-import org.cellherd.store.parcel.Parcel;
+import org.cellherd.store.Parcel;
 import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 

@@ -7,8 +7,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.cellherd.forward.wire.ParcelText;
+import org.cellherd.store.Parcel;
 import org.cellherd.store.codec.PackedBytes;
-import org.cellherd.store.parcel.Parcel;
 import org.jspecify.annotations.Nullable;
 
 /**

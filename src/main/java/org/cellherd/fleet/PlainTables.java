@@ -8,7 +8,7 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.json.IsoTime;
 import org.cellherd.json.JsonText;
-import org.cellherd.store.rows.FactsCodec;
+import org.cellherd.store.FactsCodec;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.ParcelKind;
 

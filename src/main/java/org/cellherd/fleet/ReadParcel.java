@@ -3,8 +3,8 @@ package org.cellherd.fleet;
 import java.time.LocalDate;
 import java.util.UUID;
 import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.store.parcel.Parcel;
-import org.cellherd.store.parcel.ParcelRows;
+import org.cellherd.store.Parcel;
+import org.cellherd.store.ParcelRows;
 import org.cellherd.store.sql.ParcelKind;
 
 /**

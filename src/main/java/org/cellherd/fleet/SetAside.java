@@ -7,7 +7,7 @@ import java.util.List;
 import java.util.UUID;
 import org.cellherd.forward.wire.ParcelText;
 import org.cellherd.pack.Spoken;
-import org.cellherd.store.parcel.Parcel;
+import org.cellherd.store.Parcel;
 import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 

@@ -2,7 +2,7 @@ package org.cellherd.fleet;
 
 import org.cellherd.forward.wire.CentreAnswer;
 import org.cellherd.forward.wire.Lane;
-import org.cellherd.store.parcel.Parcel;
+import org.cellherd.store.Parcel;
 
 /**
  * What a site is told.

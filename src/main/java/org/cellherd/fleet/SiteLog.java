@@ -10,9 +10,9 @@ import java.util.UUID;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.pack.Worded;
+import org.cellherd.store.Parcel;
 import org.cellherd.store.RebuiltLog;
 import org.cellherd.store.codec.PackedBytes;
-import org.cellherd.store.parcel.Parcel;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.ParcelKind;
 

@@ -17,7 +17,7 @@ import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.parcel.Parcel;
+import org.cellherd.store.Parcel;
 
 /** What is sent to a centre, in which order. Forwarder's thread. */
 final class ForwardDuty implements Duty {

@@ -9,8 +9,8 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import org.cellherd.forward.wire.CentreAnswer;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.parcel.Journal;
-import org.cellherd.store.parcel.Parcel;
+import org.cellherd.store.Journal;
+import org.cellherd.store.Parcel;
 
 /**
  * Which parcels are on their way: few, and only their numbers are in memory. One thread.

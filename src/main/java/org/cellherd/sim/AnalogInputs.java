@@ -2,7 +2,6 @@ package org.cellherd.sim;
 
 import java.util.SplittableRandom;
 import org.cellherd.pack.CellVoltages;
-import org.cellherd.sim.cell.SimPack;
 
 /** The board's voltage and current inputs. Belongs to one thread. */
 final class AnalogInputs {

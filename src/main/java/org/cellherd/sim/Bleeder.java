@@ -1,7 +1,5 @@
 package org.cellherd.sim;
 
-import org.cellherd.sim.cell.SimPack;
-
 /** Decides which cells bleed and counts what they lose. Belongs to one thread. */
 final class Bleeder {
 

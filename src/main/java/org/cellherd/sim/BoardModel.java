@@ -3,7 +3,6 @@ package org.cellherd.sim;
 import java.util.SplittableRandom;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
-import org.cellherd.sim.cell.SimPack;
 import org.jspecify.annotations.Nullable;
 
 /**

@@ -3,11 +3,6 @@ package org.cellherd.sim;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.pack.Chemistry;
-import org.cellherd.sim.cell.Cell;
-import org.cellherd.sim.cell.CellTraits;
-import org.cellherd.sim.cell.Curves;
-import org.cellherd.sim.cell.Impedance;
-import org.cellherd.sim.cell.SimPack;
 import org.cellherd.toml.TomlTable;
 
 /** {@code [pack.cells]} and {@code [[pack.cell]]}: what all cells are, and what some are. */

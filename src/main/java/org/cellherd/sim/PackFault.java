@@ -1,7 +1,6 @@
 package org.cellherd.sim;
 
 import java.util.Optional;
-import org.cellherd.sim.cell.SimPack;
 import org.jspecify.annotations.Nullable;
 
 /**

@@ -1,7 +1,6 @@
 package org.cellherd.sim;
 
 import org.cellherd.pack.PackPlan;
-import org.cellherd.sim.cell.SimPack;
 
 /**
  * A simulated pack with its board and what its builder wrote down of it.

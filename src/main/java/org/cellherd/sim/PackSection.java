@@ -6,7 +6,6 @@ import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.BoardRating;
 import org.cellherd.pack.Worded;
-import org.cellherd.sim.cell.SimPack;
 import org.cellherd.toml.TomlTable;
 
 /** {@code [[pack]]}: a pack, its cells and its board. */

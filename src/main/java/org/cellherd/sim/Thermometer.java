@@ -5,7 +5,6 @@ import java.util.List;
 import java.util.SplittableRandom;
 import org.cellherd.pack.PackPlan.SensorRole;
 import org.cellherd.pack.Temperatures;
-import org.cellherd.sim.cell.SimPack;
 
 /** The board's temperature sensors, with what can be wrong with them. Belongs to one thread. */
 final class Thermometer {

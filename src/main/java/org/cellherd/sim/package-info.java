@@ -5,7 +5,8 @@
  * a {@link org.cellherd.sim.SimulatedBoard} puts its boards on a line, a {@link
  * org.cellherd.sim.RecordedBoard} does so with recorded readings, and {@link
  * org.cellherd.sim.BoardServer} and {@link org.cellherd.sim.TcpBoardServer} put either on a real
- * link. Inside, {@code cell} is the physics of a cell.
+ * link. {@code SimPack} and {@code Cell} are physics: plain doubles in SI units and Ah, no time but
+ * the step they are given.
  *
  * <p>A board is as it really is: it measures with noise, offset and steps, prints small currents as
  * none, bleeds by its own rules, trips and releases, sleeps, and has an opinion on the state of

@@ -7,8 +7,6 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
-import org.cellherd.store.seal.SealedTable;
-import org.cellherd.store.seal.Seals;
 import org.cellherd.store.sql.Database;
 
 /** From which tables and times answers were taken, so that these can be checked. Any thread. */

@@ -6,12 +6,9 @@ import java.nio.file.Path;
 import java.util.List;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
-import org.cellherd.store.rows.ReadingsRow;
-import org.cellherd.store.rows.Tail;
-import org.cellherd.store.salvage.FoundRows;
-import org.cellherd.store.setting.OpenMode;
-import org.cellherd.store.setting.StoreSettings;
 import org.cellherd.store.sql.Database;
+import org.cellherd.store.sql.OpenMode;
+import org.cellherd.store.sql.StoreSettings;
 
 /** A consistent copy of a log in use, with the rows of its tail in their table. */
 final class BackupCopy {

@@ -8,7 +8,6 @@ import java.util.concurrent.ForkJoinPool;
 import java.util.concurrent.ForkJoinTask;
 import org.cellherd.pack.Reading;
 import org.cellherd.store.codec.BlockDamaged;
-import org.cellherd.store.rows.ReadingsRow;
 
 /**
  * Unpacks the next blocks on other processors while the present one is worked on. Holds a few

@@ -3,9 +3,6 @@ package org.cellherd.store;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.OptionalLong;
-import org.cellherd.store.loss.Loss;
-import org.cellherd.store.rows.PackStream;
-import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.sql.Database;
 
 /** What is lost with a row of readings whose bytes are not those that were written. */

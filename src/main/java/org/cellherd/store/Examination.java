@@ -7,9 +7,6 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.store.codec.BlockDamaged;
-import org.cellherd.store.loss.Loss;
-import org.cellherd.store.rows.ReadingsRow;
-import org.cellherd.store.salvage.Holes;
 import org.cellherd.store.sql.Database;
 
 /** A look at every reading that a log holds or says that there was. */

@@ -6,7 +6,6 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.store.loss.Loss;
 import org.cellherd.store.sql.Database;
 
 /**

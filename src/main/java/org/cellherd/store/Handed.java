@@ -4,7 +4,6 @@ import java.util.function.Consumer;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Spoken;
-import org.cellherd.store.loss.Loss;
 
 /** Counts the readings that were handed over before a damaged file gave no more. */
 final class Handed implements Consumer<LogEntry> {

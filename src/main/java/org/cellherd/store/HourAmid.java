@@ -10,10 +10,6 @@ import java.util.TreeMap;
 import org.cellherd.pack.Reading;
 import org.cellherd.store.codec.BlockCodec;
 import org.cellherd.store.codec.BlockDamaged;
-import org.cellherd.store.rows.DayRows;
-import org.cellherd.store.rows.HourSums;
-import org.cellherd.store.rows.ReadingsRow;
-import org.cellherd.store.rows.WaitingRow;
 import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 

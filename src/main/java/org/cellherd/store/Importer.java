@@ -16,13 +16,6 @@ import org.cellherd.pack.SessionStart.Before;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.Stretches.Stretch;
 import org.cellherd.store.codec.BlockCodec;
-import org.cellherd.store.rows.DayRows;
-import org.cellherd.store.rows.FreeNumbers;
-import org.cellherd.store.rows.GapRow;
-import org.cellherd.store.rows.HourOfReadings;
-import org.cellherd.store.rows.LogSession;
-import org.cellherd.store.rows.PackStream;
-import org.cellherd.store.rows.WaitingRow;
 import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 

@@ -7,8 +7,6 @@ import java.nio.file.StandardCopyOption;
 import java.util.List;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
-import org.cellherd.store.loss.Reports;
-import org.cellherd.store.salvage.Replacement;
 
 /**
  * A log whose name is a symbolic link. SQLite keeps its files beside the file that the link leads

@@ -17,8 +17,6 @@ import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertLog;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.Worded;
-import org.cellherd.store.loss.Loss;
-import org.cellherd.store.rows.AlertRow;
 import org.cellherd.store.sql.Database;
 
 /**

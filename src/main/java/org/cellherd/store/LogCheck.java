@@ -9,10 +9,6 @@ import org.cellherd.pack.Gap;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.codec.BlockDamaged;
-import org.cellherd.store.loss.Reports;
-import org.cellherd.store.rows.GapRow;
-import org.cellherd.store.rows.ReadingsRow;
-import org.cellherd.store.seal.SealWalk;
 import org.cellherd.store.sql.Database;
 
 /**

@@ -17,13 +17,6 @@ import org.cellherd.analysis.fold.History;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.loss.Loss;
-import org.cellherd.store.rows.FindingRow;
-import org.cellherd.store.rows.LogSession;
-import org.cellherd.store.rows.ReadingsRow;
-import org.cellherd.store.rows.Tail;
-import org.cellherd.store.rows.TailRows;
-import org.cellherd.store.seal.SealedTable;
 import org.cellherd.store.sql.Database;
 
 /** The committed log, read in one consistent view a call. Any thread. */

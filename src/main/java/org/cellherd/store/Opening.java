@@ -8,18 +8,10 @@ import java.util.Optional;
 import org.cellherd.pack.SessionStart.Before;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
-import org.cellherd.store.loss.Reports;
-import org.cellherd.store.loss.Salvage;
-import org.cellherd.store.salvage.Holes;
-import org.cellherd.store.salvage.Remains;
-import org.cellherd.store.salvage.Replacement;
-import org.cellherd.store.salvage.Salvager;
-import org.cellherd.store.salvage.Stranger;
-import org.cellherd.store.salvage.WriteAheadLog;
-import org.cellherd.store.setting.OpenMode;
-import org.cellherd.store.setting.StoreSettings;
 import org.cellherd.store.sql.Database;
+import org.cellherd.store.sql.OpenMode;
 import org.cellherd.store.sql.Schema;
+import org.cellherd.store.sql.StoreSettings;
 import org.cellherd.store.sql.WriterLock;
 
 /**

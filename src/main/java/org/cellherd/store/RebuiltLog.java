@@ -6,12 +6,10 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
-import org.cellherd.store.parcel.Parcel;
-import org.cellherd.store.parcel.ParcelRows;
-import org.cellherd.store.setting.OpenMode;
-import org.cellherd.store.setting.StoreSettings;
 import org.cellherd.store.sql.Database;
+import org.cellherd.store.sql.OpenMode;
 import org.cellherd.store.sql.Schema;
+import org.cellherd.store.sql.StoreSettings;
 
 /**
  * A log made anew from its parcels: the same log as far as they go, with the same UUID. What only

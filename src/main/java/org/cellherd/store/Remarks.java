@@ -11,11 +11,11 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.setting.OpenMode;
-import org.cellherd.store.setting.StoreSettings;
 import org.cellherd.store.sql.Database;
+import org.cellherd.store.sql.OpenMode;
 import org.cellherd.store.sql.Reach;
 import org.cellherd.store.sql.Schema;
+import org.cellherd.store.sql.StoreSettings;
 
 /**
  * What people add to the log: acknowledgements and notes. The only tables that a process beside the

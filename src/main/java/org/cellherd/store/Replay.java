@@ -11,11 +11,6 @@ import java.util.function.Consumer;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
-import org.cellherd.store.loss.Loss;
-import org.cellherd.store.rows.GapRow;
-import org.cellherd.store.rows.LogSession;
-import org.cellherd.store.rows.PackStream;
-import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.sql.Database;
 
 /**

@@ -3,8 +3,8 @@ package org.cellherd.store;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.OptionalLong;
-import org.cellherd.store.setting.StoreSettings;
 import org.cellherd.store.sql.Database;
+import org.cellherd.store.sql.StoreSettings;
 
 /**
  * Drops the oldest blocks, and what nobody needs any more. Free pages are used again by the next

@@ -8,8 +8,6 @@ import java.util.List;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.rows.GapRow;
-import org.cellherd.store.seal.SealedTable;
 import org.cellherd.store.sql.Database;
 
 /** Hours and days of years, without touching the readings themselves. Any thread. */

@@ -6,8 +6,6 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.store.rows.PackStream;
-import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.sql.Database;
 
 /**

@@ -3,7 +3,6 @@ package org.cellherd.store;
 import java.util.HashSet;
 import java.util.Set;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 

@@ -11,9 +11,9 @@ import org.cellherd.SimulatedRun;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.pack.Facts;
 import org.cellherd.sim.Fault;
+import org.cellherd.sim.Impedance;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
-import org.cellherd.sim.cell.Impedance;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 

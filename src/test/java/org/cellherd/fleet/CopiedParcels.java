@@ -7,7 +7,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.HexFormat;
 import java.util.List;
-import org.cellherd.store.parcel.Parcel;
+import org.cellherd.store.Parcel;
 import org.cellherd.store.sql.Database;
 import org.postgresql.PGConnection;
 

@@ -16,9 +16,9 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
+import org.cellherd.store.Parcel;
 import org.cellherd.store.codec.StorageDay;
-import org.cellherd.store.parcel.Parcel;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 
 /**
  * What the sites of a crowd have to send: the parcels of some real logs, which all have the same

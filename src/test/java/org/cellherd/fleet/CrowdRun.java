@@ -21,8 +21,8 @@ import org.cellherd.forward.wire.Lane;
 import org.cellherd.forward.wire.ParcelText;
 import org.cellherd.mqtt.Mosquitto;
 import org.cellherd.pack.Worded;
+import org.cellherd.store.Parcel;
 import org.cellherd.store.codec.PackedBytes;
-import org.cellherd.store.parcel.Parcel;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.ParcelKind;
 

@@ -19,12 +19,12 @@ import org.cellherd.forward.wire.ParcelText;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.Journal;
 import org.cellherd.store.LogFile;
+import org.cellherd.store.Parcel;
 import org.cellherd.store.codec.StorageDay;
-import org.cellherd.store.parcel.Journal;
-import org.cellherd.store.parcel.Parcel;
-import org.cellherd.store.setting.OpenMode;
 import org.cellherd.store.sql.Database;
+import org.cellherd.store.sql.OpenMode;
 
 /**
  * Measures a centre on Debian's PostgreSQL with a durable disk, and prints a line a figure with its

@@ -14,7 +14,7 @@ import java.util.TreeMap;
 import java.util.UUID;
 import org.cellherd.app.campaign.stage.Shim;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

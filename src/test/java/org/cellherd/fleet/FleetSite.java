@@ -24,7 +24,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.jspecify.annotations.Nullable;
 
 /** A site with a log of two packs that grows by drawn hours, and what forwards it. */

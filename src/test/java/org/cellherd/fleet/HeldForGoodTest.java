@@ -20,7 +20,7 @@ import org.cellherd.app.daemon.Program;
 import org.cellherd.forward.wire.Lane;
 import org.cellherd.mqtt.Mosquitto;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.redate.Redating;
+import org.cellherd.store.Redating;
 import org.eclipse.paho.client.mqttv3.MqttException;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;

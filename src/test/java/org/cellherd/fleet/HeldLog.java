@@ -9,9 +9,9 @@ import org.cellherd.forward.wire.ParcelText;
 import org.cellherd.json.JsonText;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.Journal;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.parcel.Journal;
-import org.cellherd.store.parcel.Parcel;
+import org.cellherd.store.Parcel;
 
 /** Hands a log over to a centre without a broker. */
 public final class HeldLog {

@@ -6,8 +6,8 @@ import java.util.List;
 import java.util.UUID;
 import org.cellherd.forward.wire.Lane;
 import org.cellherd.forward.wire.ParcelText;
+import org.cellherd.store.Parcel;
 import org.cellherd.store.codec.PackedBytes;
-import org.cellherd.store.parcel.Parcel;
 import org.cellherd.store.sql.ParcelKind;
 import org.junit.jupiter.api.Test;
 

@@ -4,10 +4,10 @@ import java.nio.file.Path;
 import java.util.Map;
 import java.util.TreeMap;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.Journal;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.parcel.Journal;
-import org.cellherd.store.parcel.Parcel;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.Parcel;
+import org.cellherd.store.sql.OpenMode;
 
 /** All parcels of a log by kind and key, each as its CRC-32C: equal for equal logs. */
 final class SiteBook {

@@ -24,8 +24,8 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.Note;
 import org.cellherd.store.Remarks;
-import org.cellherd.store.setting.OpenMode;
-import org.cellherd.store.setting.StoreSettings;
+import org.cellherd.store.sql.OpenMode;
+import org.cellherd.store.sql.StoreSettings;
 
 /**
  * Debian's PostgreSQL on a small disk, Debian's broker with access rules, and the program: a

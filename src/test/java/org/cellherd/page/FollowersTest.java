@@ -12,7 +12,6 @@ import java.util.List;
 import java.util.stream.IntStream;
 import org.cellherd.Await;
 import org.cellherd.alert.news.PackState;
-import org.cellherd.page.live.Followers;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 

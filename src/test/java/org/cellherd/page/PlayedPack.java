@@ -19,7 +19,6 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
-import org.cellherd.page.live.LiveBoard;
 import org.cellherd.report.AlertSpan;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.sim.Scenario;

@@ -19,7 +19,6 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
-import org.cellherd.page.live.LiveBoard;
 
 /** Packs, readings and alerts for tests. */
 final class TestPacks {

@@ -14,8 +14,6 @@ import java.util.OptionalLong;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
 import org.cellherd.pack.TimeSource;
-import org.cellherd.page.live.LiveBoard;
-import org.cellherd.page.site.LocalPage;
 import org.cellherd.report.plot.Tracks;
 
 /** A page on a free port, with what tests ask of it. */

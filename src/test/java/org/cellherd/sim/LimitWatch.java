@@ -7,7 +7,6 @@ import java.util.List;
 import java.util.Map;
 import org.cellherd.pack.CellLimits;
 import org.cellherd.sim.Exceedance.Level;
-import org.cellherd.sim.cell.SimPack;
 
 /** Notes when true cell voltages really were beyond the plan's limits. */
 final class LimitWatch {

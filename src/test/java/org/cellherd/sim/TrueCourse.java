@@ -1,7 +1,6 @@
 package org.cellherd.sim;
 
 import java.util.List;
-import org.cellherd.sim.cell.SimPack;
 
 /** What really happened in a simulated pack since this began. Belongs to the rig's thread. */
 public final class TrueCourse {

@@ -1,7 +1,5 @@
 package org.cellherd.sim;
 
-import org.cellherd.sim.cell.Cell;
-
 /** What is really so in a simulated pack now. Cells from 1. Belongs to the rig's thread. */
 public final class Truth {
 

@@ -13,7 +13,7 @@ import java.util.List;
 import java.util.Random;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.SessionStart;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

@@ -18,8 +18,8 @@ import java.util.List;
 import java.util.Random;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.setting.OpenMode;
-import org.cellherd.store.setting.StoreSettings;
+import org.cellherd.store.sql.OpenMode;
+import org.cellherd.store.sql.StoreSettings;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

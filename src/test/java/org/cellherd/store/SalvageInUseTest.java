@@ -12,7 +12,7 @@ import static org.cellherd.store.Logs.seconds;
 import java.nio.file.Files;
 import java.util.List;
 import org.cellherd.pack.LogEntry;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.junit.jupiter.api.Test;
 
 /** Damage and power loss while the log is open or being salvaged. */

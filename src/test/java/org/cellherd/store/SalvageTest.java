@@ -19,8 +19,7 @@ import java.util.Set;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.loss.Salvage;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.junit.jupiter.api.Test;
 
 /** What power loss and bad cards do to the pages of a file, and what is saved. */

@@ -14,7 +14,7 @@ import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.junit.jupiter.api.Test;
 
 /** Runs and readings stay apart where what lay between them is lost. */

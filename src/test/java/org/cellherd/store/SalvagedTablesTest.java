@@ -7,10 +7,8 @@ import static org.cellherd.store.Logs.all;
 import java.util.List;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.redate.PastRedating;
-import org.cellherd.store.redate.Redated;
-import org.cellherd.store.setting.OpenMode;
-import org.cellherd.store.setting.StoreSettings;
+import org.cellherd.store.sql.OpenMode;
+import org.cellherd.store.sql.StoreSettings;
 import org.junit.jupiter.api.Test;
 
 /** What a salvage saves of the tables beside the readings. */

@@ -17,8 +17,8 @@ import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.Temperatures;
 import org.cellherd.store.codec.StorageDay;
-import org.cellherd.store.setting.OpenMode;
-import org.cellherd.store.setting.StoreSettings;
+import org.cellherd.store.sql.OpenMode;
+import org.cellherd.store.sql.StoreSettings;
 
 /**
  * Measures the store and prints one line a figure. Run it with {@code -XX:+UseSerialGC

@@ -8,7 +8,7 @@ import org.cellherd.app.Stop;
 import org.cellherd.forward.ForwardSettings;
 import org.cellherd.mqtt.MqttSettings;
 import org.cellherd.page.PageSettings;
-import org.cellherd.store.setting.StoreSettings;
+import org.cellherd.store.sql.StoreSettings;
 
 /**
  * The whole config, checked.

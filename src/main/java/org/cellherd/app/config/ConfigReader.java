@@ -22,7 +22,7 @@ import org.cellherd.mqtt.AnnouncePlan;
 import org.cellherd.mqtt.MqttSettings;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
-import org.cellherd.store.setting.StoreSettings;
+import org.cellherd.store.sql.StoreSettings;
 import org.cellherd.toml.TomlTable;
 
 /** Reads the config file's table; problems are collected, not thrown. */

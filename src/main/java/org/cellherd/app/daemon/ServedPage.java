@@ -27,16 +27,16 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
+import org.cellherd.page.LocalPage;
 import org.cellherd.page.PackHistory;
 import org.cellherd.page.PagePack;
 import org.cellherd.page.PageParts;
 import org.cellherd.page.PageSettings;
 import org.cellherd.page.SiteHealth;
-import org.cellherd.page.site.LocalPage;
 import org.cellherd.report.plot.BalancedBand;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 
 /** Opens the local page of a config and lets it serve. */
 final class ServedPage {

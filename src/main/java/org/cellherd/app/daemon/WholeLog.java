@@ -11,7 +11,7 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 
 /**
  * Reads the whole log of some packs on a thread of its own, up to the start of this run, while they

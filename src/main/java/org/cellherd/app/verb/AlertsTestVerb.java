@@ -27,7 +27,7 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.Remarks;
 import org.cellherd.store.StoredEvent;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;

@@ -14,7 +14,7 @@ import org.cellherd.pack.Spoken;
 import org.cellherd.pack.SpokenTime;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;

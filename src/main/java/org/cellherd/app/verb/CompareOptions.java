@@ -10,8 +10,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.discharge.NewPack;
 import org.cellherd.app.Stop;
-import org.cellherd.app.tester.TesterColumns;
-import org.cellherd.app.tester.TesterPack;
 import picocli.CommandLine.Option;
 
 /** What a comparison needs to know of its files and prices. */

@@ -27,12 +27,10 @@ import org.cellherd.app.Stop;
 import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.TestCurves;
-import org.cellherd.app.tester.TesterCsv;
-import org.cellherd.app.tester.TesterPack;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.CsvLines;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 
 /** Gathers the tests of logs and testers' files, those of one name as one pack. One use. */
 final class ComparedSources {

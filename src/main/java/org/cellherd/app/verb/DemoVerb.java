@@ -8,7 +8,6 @@ import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
-import org.cellherd.app.demo.DemoNight;
 import org.cellherd.fleet.trial.EmbeddedCentre;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.trial.InProcessBroker;

@@ -27,7 +27,7 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 
 /** One worker that folds packs of a centre again until none lacks this program's results. */
 final class FleetRefold {

@@ -15,8 +15,6 @@ import java.util.concurrent.Future;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
-import org.cellherd.app.demo.ForwardedNight;
-import org.cellherd.app.demo.GathererProcess;
 import org.cellherd.fleet.trial.EmbeddedCentre;
 import org.cellherd.forward.ForwardSettings;
 import org.cellherd.forward.wire.Lane;

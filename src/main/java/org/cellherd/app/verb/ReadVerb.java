@@ -33,7 +33,7 @@ import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.Patience;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;

@@ -18,8 +18,8 @@ import org.cellherd.sim.SimulatedRig;
 import org.cellherd.store.Importer;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.Note;
-import org.cellherd.store.setting.OpenMode;
-import org.cellherd.store.setting.StoreSettings;
+import org.cellherd.store.sql.OpenMode;
+import org.cellherd.store.sql.StoreSettings;
 
 /**
  * A scenario as a log that could have been watched: what its boards measured, in a new file, with

@@ -6,9 +6,9 @@ import java.util.OptionalLong;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
 import org.cellherd.pack.SpokenTime;
-import org.cellherd.store.redate.DatedStretch;
-import org.cellherd.store.redate.PastRedating;
-import org.cellherd.store.redate.Redated;
+import org.cellherd.store.DatedStretch;
+import org.cellherd.store.PastRedating;
+import org.cellherd.store.Redated;
 
 /**
  * The stretches of a log and which of them were re-dated.

@@ -5,7 +5,6 @@ import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
-import org.cellherd.app.demo.InventedPile;
 
 /**
  * The whole job on invented cells, by the verbs themselves: a pile becomes a pack, the pack is

@@ -9,8 +9,8 @@ import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.cellherd.pack.Worded;
+import org.cellherd.store.Parcel;
 import org.cellherd.store.codec.PackedBytes;
-import org.cellherd.store.parcel.Parcel;
 import org.cellherd.store.sql.ParcelKind;
 
 /**

@@ -1,6 +1,6 @@
 /**
- * The connection, its errors, the schema and its migrations. Entry: {@link
- * org.cellherd.store.sql.Database}.
+ * How a log is opened and kept, the connection, its errors, the schema and its migrations. Entry:
+ * {@link org.cellherd.store.sql.Database}.
  */
 @NullMarked
 package org.cellherd.store.sql;

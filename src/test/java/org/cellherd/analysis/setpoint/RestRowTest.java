@@ -7,7 +7,7 @@ import java.util.Map;
 import org.cellherd.analysis.OpenCsv;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
-import org.cellherd.sim.cell.Curves;
+import org.cellherd.sim.Curves;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;

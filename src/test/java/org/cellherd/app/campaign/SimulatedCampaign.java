@@ -29,7 +29,7 @@ import org.cellherd.json.JsonText;
 import org.cellherd.mqtt.trial.InProcessBroker;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 
 /** Hours of operation in minutes: the daemon's own classes on a driven clock. */
 final class SimulatedCampaign {

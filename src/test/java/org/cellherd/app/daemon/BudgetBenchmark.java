@@ -35,7 +35,7 @@ import org.cellherd.sim.TcpBoardServer;
 import org.cellherd.store.Importer;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.codec.StorageDay;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

@@ -13,12 +13,12 @@ import java.util.function.Function;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.rule.StoreFault;
 import org.cellherd.app.SystemTime;
-import org.cellherd.app.demo.SimulatedSite;
+import org.cellherd.app.verb.SimulatedSite;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

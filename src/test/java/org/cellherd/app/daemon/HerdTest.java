@@ -33,7 +33,7 @@ import org.cellherd.analysis.resistance.ResistanceFold;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
-import org.cellherd.app.demo.SimulatedSite;
+import org.cellherd.app.verb.SimulatedSite;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -46,7 +46,7 @@ import org.cellherd.sim.Scenarios;
 import org.cellherd.store.Importer;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.LogWriter;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

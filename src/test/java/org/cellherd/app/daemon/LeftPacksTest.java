@@ -30,13 +30,13 @@ import org.cellherd.alert.rule.WrongBoard;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.PackConfig;
-import org.cellherd.app.demo.SimulatedSite;
+import org.cellherd.app.verb.SimulatedSite;
 import org.cellherd.mqtt.trial.InProcessBroker;
 import org.cellherd.mqtt.trial.TopicListener;
 import org.cellherd.pack.Facts;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

@@ -17,7 +17,7 @@ import org.cellherd.alert.news.Sink;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.MorningConfig;
-import org.cellherd.app.demo.SimulatedSite;
+import org.cellherd.app.verb.SimulatedSite;
 import org.cellherd.sim.Scenarios;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;

@@ -14,11 +14,11 @@ import java.util.stream.Collectors;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertState;
 import org.cellherd.app.SystemTime;
-import org.cellherd.app.demo.SimulatedSite;
+import org.cellherd.app.verb.SimulatedSite;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

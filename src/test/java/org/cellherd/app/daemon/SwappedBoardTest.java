@@ -15,13 +15,13 @@ import org.cellherd.alert.AlertState;
 import org.cellherd.alert.news.Sink;
 import org.cellherd.alert.rule.WrongBoard;
 import org.cellherd.app.SystemTime;
-import org.cellherd.app.demo.SimulatedSite;
+import org.cellherd.app.verb.SimulatedSite;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.Remarks;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

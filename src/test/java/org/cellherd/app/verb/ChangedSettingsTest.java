@@ -28,7 +28,7 @@ import org.cellherd.fleet.TestCentre;
 import org.cellherd.mqtt.MqttListener;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;

@@ -24,7 +24,7 @@ import org.cellherd.fleet.TestCentre;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.sim.TcpBoardServer;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;

@@ -13,7 +13,7 @@ import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.StoredEvent;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 
 /**
  * A pack of the population, imported and judged by the program's own verb.

@@ -17,7 +17,7 @@ import org.cellherd.pack.Facts;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;

@@ -9,7 +9,7 @@ import java.nio.file.attribute.PosixFilePermissions;
 import java.util.Map;
 import org.cellherd.app.daemon.Program;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.sqlite.SQLiteJDBCLoader;

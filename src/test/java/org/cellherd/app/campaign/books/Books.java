@@ -15,7 +15,7 @@ import org.cellherd.app.campaign.fault.FaultFamily;
 import org.cellherd.app.campaign.stage.BoardRecord;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 
 /**
  * The books of a campaign: what the boards sent against what the log holds, what was told against

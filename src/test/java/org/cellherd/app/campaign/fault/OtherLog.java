@@ -10,7 +10,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 
 /** What a killed run leaves beside the log of another computer that watches a pack so named. */
 final class OtherLog {

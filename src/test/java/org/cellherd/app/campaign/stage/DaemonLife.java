@@ -24,7 +24,7 @@ import org.cellherd.pack.SimulatedTime;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 
 /**
  * The daemon's own classes on a driven clock, in this process. The files that a killed run leaves

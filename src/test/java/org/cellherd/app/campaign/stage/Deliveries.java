@@ -9,7 +9,7 @@ import org.cellherd.alert.AlertEvent;
 import org.cellherd.mqtt.MqttListener;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 
 /**
  * A real broker beside a driven clock. Its acknowledgements are let through only between two steps

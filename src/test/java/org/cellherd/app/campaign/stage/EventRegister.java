@@ -10,7 +10,7 @@ import java.util.stream.Stream;
 import org.cellherd.app.campaign.books.Vanished;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.sql.OpenMode;
 
 /**
  * Which events the log held when each run of a process ended, before anything was done to its
