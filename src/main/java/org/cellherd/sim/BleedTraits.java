@@ -10,6 +10,7 @@ package org.cellherd.sim;
  * @param chargingA more charge current than this is charging
  * @param alternateS odd and even cells take turns of this length; 0 all at once
  * @param flag whether the board tells which cells it bleeds
+ * @param inPlan whether the owner's plan says that it bleeds, and by what current
  */
 record BleedTraits(
     double amperes,
@@ -18,7 +19,8 @@ record BleedTraits(
     When when,
     double chargingA,
     double alternateS,
-    boolean flag) {
+    boolean flag,
+    boolean inPlan) {
 
   /** In which state of the pack. */
   public enum When {
@@ -28,5 +30,5 @@ record BleedTraits(
   }
 
   /** A board that never bleeds. */
-  public static final BleedTraits NONE = new BleedTraits(0, 9, 0, When.NEVER, 0, 0, false);
+  public static final BleedTraits NONE = new BleedTraits(0, 9, 0, When.NEVER, 0, 0, false, false);
 }

@@ -3,6 +3,11 @@ package org.cellherd.sim;
 /** Decides which cells bleed and counts what they lose. Belongs to one thread. */
 final class Bleeder {
 
+  /**
+   * A turn is half over as the log begins: at its edge flags are of one turn, voltages of another.
+   */
+  private static final double BEGUN = 0.5;
+
   private final BleedTraits traits;
   private final double[] bledAh;
   private final double[] pausedV;
@@ -43,7 +48,8 @@ final class Bleeder {
   }
 
   private boolean hasTurn(int index) {
-    return traits.alternateS() <= 0 || ((long) (clockS / traits.alternateS()) + index) % 2 == 0;
+    return traits.alternateS() <= 0
+        || ((long) (clockS / traits.alternateS() + BEGUN) + index) % 2 == 0;
   }
 
   /** What a cell has lost by bleeding so far, Ah; cells from 1. */

@@ -51,7 +51,8 @@ final class BoardSection {
         t.oneOf("when", BleedTraits.When.class, BleedTraits.When.ALWAYS),
         t.decimal("charging_ma", 0, 100_000, 50) / 1000,
         t.decimal("alternate_s", 0, 3600, 0),
-        t.bool("flag", true));
+        t.bool("flag", true),
+        t.bool("in_plan", true));
   }
 
   private static TripTraits trip(TomlTable t) {

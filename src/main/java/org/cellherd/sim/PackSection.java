@@ -62,15 +62,15 @@ final class PackSection {
   }
 
   private BoardRating rating() {
-    boolean bleeds = board.bleed().when() != BleedTraits.When.NEVER;
+    boolean isPlanned = board.bleed().when() != BleedTraits.When.NEVER && board.bleed().inPlan();
     return new BoardRating(
         "invented board",
         OptionalInt.empty(),
         OptionalInt.empty(),
         level(board.trip().highV(), 90),
         level(board.trip().lowV(), 90),
-        bleeds ? level(board.bleed().amperes(), 1000) : OptionalInt.empty(),
-        bleeds ? level(board.bleed().fromV(), 90) : OptionalInt.empty());
+        isPlanned ? level(board.bleed().amperes(), 1000) : OptionalInt.empty(),
+        isPlanned ? level(board.bleed().fromV(), 90) : OptionalInt.empty());
   }
 
   private static OptionalInt level(double value, double most) {

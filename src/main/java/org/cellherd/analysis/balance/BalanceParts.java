@@ -15,6 +15,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.estimate.BleedPull;
 import org.cellherd.analysis.estimate.LeadEstimator;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.result.CellGrowth;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.PackPlan;
 import org.jspecify.annotations.Nullable;
@@ -233,23 +234,29 @@ final class BalanceParts {
   }
 
   /**
-   * By what current a cell was bled while {@link #bledHours} ran, A; from 0 where neither flags nor
-   * the plan tell that the board bleeds, for it may not do so at all: the hours are then those of a
-   * board that does as most do, and steps of voltages and falls of leads, by which it is seen, come
-   * of clouds and of cells that relax, too.
+   * By what current a cell was bled while {@link #bledHours} ran, A: what the plan says, else what
+   * boards bleed, for steps of voltages and falls of leads, by which it is seen, come of clouds and
+   * of cells that relax, too; from 0 where nobody tells that the board bleeds at all: the hours are
+   * then those of a board that does as most do.
    */
   Interval bleedA() {
-    BleedRate rate = rate();
     double planned = plan.board().map(b -> b.bleedMa().orElse(0)).orElse(0) / 1000.0;
     if (pull.isTold() && planned > 0) {
       return new Estimate(planned, BleedRate.TOLERANCE * planned).interval();
     }
-    Interval amperes = rate.whileBooked(duty()).interval();
-    if (pull.isTold() || planned > 0) {
-      return amperes;
+    if (planned > 0) {
+      return rate().whileBooked(duty()).interval();
     }
-    double most = rate.isSeen() ? amperes.high() : rate.decline().interval().high();
-    return new Interval(0, most / 2, most);
+    return pull.isTold()
+        ? BleedRate.BOARDS_A
+        : new Interval(0, BleedRate.BOARDS_A.high() / 2, BleedRate.BOARDS_A.high());
+  }
+
+  /**
+   * How the cells' leads grow beside bleeding; none while it is not known how long each is bled.
+   */
+  List<CellGrowth> cellGrowth() {
+    return bleedTimes.missesTurns() ? List.of() : history.cellGrowth();
   }
 
   /** Verdict of this charge: balanced when it ever was. */

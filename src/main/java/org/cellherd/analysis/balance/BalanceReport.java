@@ -212,7 +212,7 @@ final class BalanceReport {
         cause.text(),
         AnalysisSettings.BOARD_FLOOR_MV,
         rate.source(),
-        parts.history.cellGrowth(),
+        parts.cellGrowth(),
         costly(),
         parts.phases.all());
   }

@@ -20,10 +20,10 @@ record BleedRate(Estimate decline, String source, boolean isSeen) {
   private static final double SLOPE_ERROR = 0.2;
 
   /**
-   * What boards bleed at most (common practice, no source), A. Where a lead fell faster or more was
-   * let in, that was not bled: a load drew, a cell relaxed or leaks, or the sun went.
+   * What boards bleed a cell by (common practice, no source), A. Where a lead fell faster or more
+   * was let in, that was not bled: a load drew, a cell relaxed or leaks, or the sun went.
    */
-  private static final double MOST_A = 0.2;
+  static final Interval BOARDS_A = new Interval(0.03, 0.1, 0.2);
 
   /**
    * Resistors of 5 %, and a current that is stated at one voltage of the cell and flows at another
@@ -37,7 +37,7 @@ record BleedRate(Estimate decline, String source, boolean isSeen) {
     BleedRate told = told(duty, configuredMa);
     BleedRate best = told;
     double planned = configuredMa.orElse(0) / 1000.0;
-    double most = planned > 0 ? (1 + TOLERANCE) * planned : MOST_A;
+    double most = planned > 0 ? (1 + TOLERANCE) * planned : BOARDS_A.high();
     Estimate line = within(declining(hold), most);
     if (line != null && line.relative() < best.decline.relative()) {
       best = new BleedRate(line, "seen in the fall of the lead", true);

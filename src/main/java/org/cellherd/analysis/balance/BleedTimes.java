@@ -8,11 +8,22 @@ import org.cellherd.analysis.state.State;
 /**
  * How long each cell has been bled: where that is told or seen, by it; else for as long as a cell
  * stood at the bleed level and above the lowest one while charge flowed or was held.
+ *
+ * <p>Many boards bleed odd and even cells in turns of seconds (common practice, no source). Polls
+ * that keep step with the turns find always the same ones bled, though each is half the time.
  */
 final class BleedTimes {
   private static final int LEAST_AHEAD = 150;
+  private static final int ABOVE = 10;
+
+  private static final int MISSED_TIMES = 3;
+  private static final long LEAST_MISSED_MS = 3_600_000;
 
   private final long[] bledMs;
+
+  /** How long even and odd cells, by index, stood above a bled one without being bled. */
+  private final long[] missedMs = new long[2];
+
   private final int fromTenthMv;
   private long knownMs;
   private long wantedMs;
@@ -30,14 +41,52 @@ final class BleedTimes {
     lastUpMs = pull.mask() != 0 ? m.upMs() : lastUpMs;
     boolean isKnown = pull.isKnown();
     for (int i = 0; i < bledMs.length; i++) {
-      boolean bleeds = isKnown ? (pull.mask() >> i & 1) != 0 : isCharging && wants(m, i + 1);
+      boolean bleeds = isKnown ? isBled(pull, i) : isCharging && wants(m, i + 1);
       bledMs[i] += bleeds ? m.stepMs() : 0;
+    }
+    if (pull.isTold() && pull.mask() != 0) {
+      miss(m, pull);
     }
     int leader = leader(m, pull);
     if (isCharging && leads(m, pull, leader)) {
       wantedMs += m.stepMs();
-      knownMs += (pull.mask() >> leader & 1) != 0 ? m.stepMs() : 0;
+      knownMs += isBled(pull, leader) ? m.stepMs() : 0;
     }
+  }
+
+  private void miss(Moment m, BleedPull pull) {
+    double lowest = Double.POSITIVE_INFINITY;
+    for (int i = 0; i < bledMs.length; i++) {
+      lowest = isBled(pull, i) ? Math.min(lowest, free(m, pull, i)) : lowest;
+    }
+    for (int parity = 0; parity < 2; parity++) {
+      boolean isMissed = false;
+      for (int i = parity; i < bledMs.length; i += 2) {
+        isMissed |= !isBled(pull, i) && free(m, pull, i) > lowest + ABOVE;
+      }
+      missedMs[parity] += isMissed ? m.stepMs() : 0;
+    }
+  }
+
+  private static boolean isBled(BleedPull pull, int i) {
+    return (pull.mask() >> i & 1) != 0;
+  }
+
+  /**
+   * True where odd or even cells were seldom told to be bled while they stood above cells that
+   * were: in turns that polls meet by chance each kind is found about as often as it is missed.
+   */
+  boolean missesTurns() {
+    for (int parity = 0; parity < 2; parity++) {
+      long bled = 0;
+      for (int i = parity; i < bledMs.length; i += 2) {
+        bled = Math.max(bled, bledMs[i]);
+      }
+      if (missedMs[parity] > MISSED_TIMES * bled + LEAST_MISSED_MS) {
+        return true;
+      }
+    }
+    return false;
   }
 
   private boolean wants(Moment m, int cell) {
@@ -91,6 +140,7 @@ final class BleedTimes {
 
   void state(State io) {
     io.each(bledMs);
+    io.each(missedMs);
     knownMs = io.number(knownMs);
     wantedMs = io.number(wantedMs);
     lastUpMs = io.number(lastUpMs);

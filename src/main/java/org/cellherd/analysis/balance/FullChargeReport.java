@@ -34,7 +34,7 @@ final class FullChargeReport {
             highestMv,
             parts.trips.all(),
             parts.leadsNow().stream().map(l -> new CellLead(l.cell(), l.ah())).toList(),
-            parts.history.cellGrowth(),
+            parts.cellGrowth(),
             levelled.apart().map(BalanceReport::told),
             levelled.balancedAtMs());
     return new Finding(

@@ -72,22 +72,36 @@ class DrawnNightsTest {
       %s
       """;
 
+  private static final String[] KINDS = {"none", "told", "untold"};
+
   private final Random random = new Random(SEED);
   private final Map<String, int[]> strata = new TreeMap<>();
 
   @Test
   void aLeadThatIsToldHoldsTheTruthInEveryStratum() {
     for (int i = 0; i < PACKS; i++) {
-      judge(drawn(i, ""));
+      judge(drawn(i, "", KINDS));
     }
     check(0.97);
+  }
+
+  /**
+   * Odd and even cells take turns, and a poll comes always in the turn of the one kind: its flags
+   * say that these are bled all the time and the others never.
+   */
+  @Test
+  void leadsHoldWhereTurnsOfBleedingKeepStepWithThePolls() {
+    for (int i = 0; i < PACKS; i++) {
+      judge(drawn(i, "", "in turns"));
+    }
+    check(0.93);
   }
 
   /** At the top of a slope a wire between two cells and their charge move them alike. */
   @Test
   void withoutAPlateauNoLeadRestsOnTwoNeighboursThatAWireMayHaveMoved() {
     for (int i = 0; i < 2 * PACKS; i++) {
-      Drawn night = drawn(i, wire());
+      Drawn night = drawn(i, wire(), KINDS);
       if (night.strata().contains("nmc")) {
         judge(night);
       }
@@ -125,7 +139,7 @@ class DrawnNightsTest {
     return values[random.nextInt(values.length)];
   }
 
-  private Drawn drawn(int number, String wire) {
+  private Drawn drawn(int number, String wire, String... bleeds) {
     boolean isLfp = random.nextInt(3) > 0;
     String chemistry = isLfp ? "lfp" : "nmc";
     int series = 4 + random.nextInt(9);
@@ -133,7 +147,7 @@ class DrawnNightsTest {
     int poll = one(new Integer[] {5, 10, 30, 60});
     int step = one(new Integer[] {1, 1, 1, 5});
     int dead = one(new Integer[] {0, 100, 500});
-    String bleed = one(new String[] {"none", "told", "untold"});
+    String bleed = one(bleeds);
     boolean leaks = random.nextInt(4) == 0;
     double amperes = Math.max(1.5, rated * between(0.06, 0.25));
     String text =
@@ -152,7 +166,7 @@ class DrawnNightsTest {
                 dead,
                 between(-60, 60),
                 between(0.985, 1.015),
-                bleed(bleed, isLfp ? 3400 : 4100),
+                bleed(bleed, isLfp ? 3400 : 4100, poll),
                 isLfp ? 3650 : 4250,
                 amperes,
                 series * (isLfp ? 3500 : 4150),
@@ -173,16 +187,26 @@ class DrawnNightsTest {
             leaks ? "leak" : "no leak"));
   }
 
-  private String bleed(String kind, int fromMv) {
-    return kind.equals("none")
-        ? ""
-        : String.format(
+  private String bleed(String kind, int fromMv, int poll) {
+    if (kind.equals("none")) {
+      return "";
+    }
+    String bleed =
+        String.format(
             Locale.ROOT,
-            "[pack.board.bleed]\nma = %.0f\nfrom_mv = %d\nflag = %s\nwhen = \"%s\"",
+            "[pack.board.bleed]\nma = %.0f\nfrom_mv = %d\nflag = %s\nwhen = \"%s\"\n",
             between(40, 150),
             fromMv,
-            kind.equals("told"),
+            !kind.equals("untold"),
             one(new String[] {"always", "charging"}));
+    return kind.equals("in turns")
+        ? bleed
+            + String.format(
+                Locale.ROOT,
+                "alternate_s = %d\nin_plan = %s\n",
+                poll < 30 ? 5 : poll / one(new Integer[] {2, 6}),
+                random.nextBoolean())
+        : bleed;
   }
 
   private void judge(Drawn drawn) {
