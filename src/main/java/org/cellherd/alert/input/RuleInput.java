@@ -236,6 +236,24 @@ public final class RuleInput {
   }
 
   /**
+   * True where a sensor of a cell was read, and none has a rate above so many degC a minute: a
+   * cheap look before the rates.
+   */
+  public boolean isCalm(double rate) {
+    Temperatures all = fresh.map(Reading::temperatures).orElse(Temperatures.NONE);
+    boolean isRead = false;
+    for (int sensor = 1; sensor <= all.count(); sensor++) {
+      if (all.has(sensor) && plan.role(sensor) == SensorRole.CELL) {
+        isRead = true;
+        if (!heatTrace.isWithin(sensor - 1, rate) || !slowHeatTrace.isWithin(sensor - 1, rate)) {
+          return false;
+        }
+      }
+    }
+    return isRead;
+  }
+
+  /**
    * How fast the fastest sensor of a cell warmed since the reading before, degC a minute; 0 where
    * it was not more than the step of a coarse sensor.
    */

@@ -31,6 +31,9 @@ final class Trace {
   /** What was worked out since the last sample for the last question, one a column. */
   private final @Nullable OptionalDouble[] known;
 
+  /** The same of what a slope is within, so far as that was asked. */
+  private final double[] within;
+
   private long askedSpanMs;
   private int askedSteps;
 
@@ -47,6 +50,13 @@ final class Trace {
     this.spacingMs = windowMs / (KEPT - 1);
     this.values = new int[KEPT * columns];
     this.known = new @Nullable OptionalDouble[columns];
+    this.within = new double[columns];
+    forget();
+  }
+
+  private void forget() {
+    Arrays.fill(known, null);
+    Arrays.fill(within, Double.POSITIVE_INFINITY);
   }
 
   /** Room for the next sample, or -1 when it comes too soon after the one before. */
@@ -55,7 +65,7 @@ final class Trace {
       return -1;
     }
     int at = ring.next();
-    Arrays.fill(known, null);
+    forget();
     times[at] = ageMs;
     Arrays.fill(values, at * columns, (at + 1) * columns, MISSING);
     return at;
@@ -66,7 +76,7 @@ final class Trace {
   }
 
   void clear() {
-    Arrays.fill(known, null);
+    forget();
     ring.clear();
   }
 
@@ -86,6 +96,33 @@ final class Trace {
       known[column] = slope;
     }
     return slope;
+  }
+
+  /**
+   * True where a slope is surely no more than so much, or none is known: more than half of all
+   * pairs have no more. That costs less than to sort them.
+   *
+   * @param perMin above 0, in units a minute
+   */
+  boolean isWithin(int column, double perMin) {
+    if (!(within[column] <= perMin) && isMedianWithin(column, perMin)) {
+      within[column] = perMin;
+    }
+    return within[column] <= perMin;
+  }
+
+  private boolean isMedianWithin(int column, double perMin) {
+    int n = look(column);
+    double perMs = perMin * parts / 60_000.0;
+    int pairs = n * (n - 1) / 2;
+    int more = 0;
+    for (int i = 0; i < n; i++) {
+      for (int j = i + 1; j < n; j++) {
+        double most = perMs * (times[seen[i]] - times[seen[j]]);
+        more += (double) value(column, i) - value(column, j) > most ? 1 : 0;
+      }
+    }
+    return n < LEAST_SAMPLES || 2 * more < pairs;
   }
 
   private OptionalDouble slope(int column, long leastSpanMs, int leastSteps) {
@@ -139,7 +176,7 @@ final class Trace {
   }
 
   void state(State io) {
-    Arrays.fill(known, null);
+    forget();
     ring.state(io);
     io.each(times);
     io.each(values);

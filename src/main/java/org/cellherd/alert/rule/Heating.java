@@ -3,6 +3,7 @@ package org.cellherd.alert.rule;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.stream.DoubleStream;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.input.RuleInput;
@@ -43,6 +44,10 @@ final class Heating extends Rule {
   private final RuleSettings set;
   private final double lowA;
   private final double hotC;
+
+  /** Where no sensor warms faster none says anything. */
+  private final double calmRate;
+
   private long calmMv;
   private boolean asksAgain;
   private long leapAgeMs = Long.MIN_VALUE / 2;
@@ -70,6 +75,14 @@ final class Heating extends Rule {
     this.set = set;
     this.lowA = set.number("low_current_c_rate") * plan.ratedAh();
     this.hotC = hotC;
+    this.calmRate =
+        0.9
+            * DoubleStream.of(
+                    set.number("warn_c_per_min"),
+                    set.number("limit_c_per_min"),
+                    set.number("runaway_c_per_min"))
+                .min()
+                .orElseThrow();
   }
 
   private static Timing timing(RuleSettings set) {
@@ -90,6 +103,10 @@ final class Heating extends Rule {
     }
     asksAgain = input.ageMs() - leapAgeMs < WATCHED_MS;
     Sensors sensors = input.sensors();
+    if (!out.needs(0, 0) && input.isCalm(calmRate)) {
+      calmMv = lowestMv(input);
+      return;
+    }
     Fastest fastest = new Fastest();
     sensors.each(SensorRole.CELL, s -> fastest.take(s, input.heatRate(s), input.slowHeatRate(s)));
     if (!fastest.isKnown) {

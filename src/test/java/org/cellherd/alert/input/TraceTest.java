@@ -2,6 +2,7 @@ package org.cellherd.alert.input;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.Random;
 import org.assertj.core.data.Offset;
 import org.cellherd.analysis.state.SavedState;
 import org.junit.jupiter.api.Test;
@@ -94,5 +95,39 @@ class TraceTest {
     out.into(copy::state);
 
     assertThat(copy.slopePerMin(0, 0, 0)).isEqualTo(trace.slopePerMin(0, 0, 0));
+  }
+
+  @Test
+  void whatASlopeIsWithinItIs() {
+    long seed = Long.getLong("cellherd.seed", System.nanoTime());
+    Random random = new Random(seed);
+    int within = 0;
+    for (int run = 0; run < 2000; run++) {
+      Trace drawn = new Trace(1, MINUTE_MS, 10);
+      drawn(random, drawn);
+      double slope = drawn.slopePerMin(0, 0, 0).orElse(0);
+      double limit = 5 * random.nextDouble();
+      boolean isWithin = drawn.isWithin(0, limit);
+      assertThat(!isWithin || slope <= limit + 1e-9)
+          .as("seed %d, run %d: %s is within %s", seed, run, slope, limit)
+          .isTrue();
+      within += isWithin && slope > limit / 2 ? 1 : 0;
+    }
+    assertThat(within).as("seed %d: it is not only told of slopes far below", seed).isPositive();
+  }
+
+  /** Any pace and noise, with a drift and values that are missing. */
+  private static void drawn(Random random, Trace into) {
+    int paceMs = 1 + random.nextInt(20_000);
+    double drift = random.nextGaussian();
+    int noise = 1 + random.nextInt(6);
+    long ms = 0;
+    for (int i = 0; i < 40; i++) {
+      ms += 1 + random.nextInt(paceMs);
+      int slot = into.slot(ms);
+      if (slot >= 0 && random.nextInt(8) > 0) {
+        into.put(slot, 0, (int) Math.round(drift * ms / 2_000) + random.nextInt(noise));
+      }
+    }
   }
 }
