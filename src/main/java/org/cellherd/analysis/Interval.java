@@ -1,5 +1,7 @@
 package org.cellherd.analysis;
 
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 import org.cellherd.analysis.state.State;
 
 /**
@@ -29,6 +31,20 @@ public record Interval(double low, double mid, double high) {
   /** The same in another unit; the factor is above 0. */
   public Interval times(double factor) {
     return new Interval(low * factor, mid * factor, high * factor);
+  }
+
+  /** The same to so many decimals, its bounds rounded outward; what is not finite stays. */
+  public Interval to(int decimals) {
+    return new Interval(
+        rounded(low, decimals, RoundingMode.FLOOR),
+        rounded(mid, decimals, RoundingMode.HALF_UP),
+        rounded(high, decimals, RoundingMode.CEILING));
+  }
+
+  private static double rounded(double value, int decimals, RoundingMode mode) {
+    return Double.isFinite(value)
+        ? BigDecimal.valueOf(value).setScale(decimals, mode).doubleValue()
+        : value;
   }
 
   public Interval state(State io) {

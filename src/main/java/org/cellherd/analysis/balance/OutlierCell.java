@@ -6,6 +6,7 @@ import java.util.Optional;
 import org.cellherd.analysis.BalanceView.Apart;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.result.FullChargeResult;
 
 /**
  * The cell that stands apart from the herd: mostly the first one, but where all others are ahead of
@@ -40,8 +41,9 @@ public record OutlierCell(int cell, boolean isBehind, Interval ah) {
     return new OutlierCell(apart.cell(), apart.isBehind(), apart.ah());
   }
 
+  /** To be kept: rounded once as a log holds it, so that all who say it later say the same. */
   Apart apart() {
-    return new Apart(cell, isBehind, ah);
+    return new Apart(cell, isBehind, ah.to(FullChargeResult.Apart.DECIMALS));
   }
 
   /** The same where no other cell can be the one: an order within the errors is none. */

@@ -49,7 +49,10 @@ public record FullChargeResult(
 
   /** The cell that stood apart. */
   public record Apart(
-      int cell, Side is, @Digits(value = 3, style = Digits.Style.IN_FRONT) Interval ah) {}
+      int cell, Side is, @Digits(value = DECIMALS, style = Digits.Style.IN_FRONT) Interval ah) {
+    /** Decimals of Ah that are kept. */
+    public static final int DECIMALS = 3;
+  }
 
   /** On which side of the others a cell stood. */
   public enum Side implements Worded {

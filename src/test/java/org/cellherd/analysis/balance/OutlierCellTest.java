@@ -4,6 +4,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
+import java.util.Random;
+import org.cellherd.analysis.BalanceView.Apart;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
 import org.junit.jupiter.api.Test;
@@ -58,5 +61,29 @@ class OutlierCellTest {
   @Test
   void nothingIsNamedWhereNothingIsKnown() {
     assertThat(OutlierCell.of(List.of())).isEmpty();
+  }
+
+  @Test
+  void whatIsKeptIsSaidTheSameOfWhatALogHolds() {
+    long seed = Long.getLong("cellherd.seed", System.nanoTime());
+    Random random = new Random(seed);
+    for (int run = 0; run < 2000; run++) {
+      double low = random.nextDouble();
+      Interval ah = new Interval(low, low + random.nextDouble() / 5, low + 0.2);
+      Interval kept = new OutlierCell(3, false, ah).apart().ah();
+      assertThat(said(held(kept))).as("seed %d: %s", seed, ah).isEqualTo(said(kept));
+    }
+  }
+
+  private static Interval held(Interval ah) {
+    return new Interval(held(ah.low()), held(ah.mid()), held(ah.high()));
+  }
+
+  private static double held(double ah) {
+    return Double.parseDouble(String.format(Locale.ROOT, "%.3f", ah));
+  }
+
+  private static String said(Interval ah) {
+    return BalanceWords.was(new Apart(3, false, ah));
   }
 }
