@@ -160,16 +160,20 @@ public final class BalanceFold implements FindingFold {
     return ah.map(Estimate::of).orElse(null);
   }
 
-  /** Leads of the first minute at the top, and once an hour from then on. */
+  /** Once an hour at the top; before that a view looks at the leads of its own instant. */
   private void level(long upMs) {
-    if (levelledUpMs < parts.episode.startUpMs() || upMs - levelledUpMs >= LEVEL_MS) {
+    if (levelledUpMs < parts.episode.startUpMs()) {
       levelledUpMs = upMs;
-      parts.levelling.take(parts.leadsNow(), parts.bledHours(moment.series()), parts.bleedA());
+    } else if (upMs - levelledUpMs >= LEVEL_MS) {
+      levelledUpMs = upMs;
+      parts.keepApart();
     }
   }
 
   private void closeCharge() {
     if (parts.episode.wasAtTop()) {
+      parts.estimator.close();
+      parts.keepApart();
       parts
           .estimator
           .places()

@@ -11,6 +11,7 @@ import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.Apart;
 import org.cellherd.analysis.BalanceView.LastTop;
 import org.cellherd.analysis.BalanceView.Lead;
+import org.cellherd.analysis.BalanceView.Levelled;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.estimate.BleedPull;
 import org.cellherd.analysis.estimate.LeadEstimator;
@@ -257,6 +258,17 @@ final class BalanceParts {
    */
   List<CellGrowth> cellGrowth() {
     return bleedTimes.missesTurns() ? List.of() : history.cellGrowth();
+  }
+
+  /** Keeps how far apart the cells are now, before they are bled further. */
+  void keepApart() {
+    levelling.take(leadsNow(), bledHours(plan.series()), bleedA());
+  }
+
+  /** What this charge did to the balance. */
+  Levelled levelled() {
+    List<Lead> leads = episode.wasAtTop() ? leadsNow() : List.of();
+    return levelling.view(moment, leads, bledHours(plan.series()), bleedA());
   }
 
   /** Verdict of this charge: balanced when it ever was. */

@@ -73,7 +73,7 @@ final class BalanceReport {
             : OptionalLong.empty(),
         new Reasons(parts, moment, rate).list(state, charge()),
         Optional.ofNullable(parts.lastTop()),
-        parts.levelling.view(moment));
+        parts.levelled());
   }
 
   private Charge charge() {

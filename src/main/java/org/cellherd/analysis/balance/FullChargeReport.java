@@ -21,7 +21,7 @@ final class FullChargeReport {
   Finding finding(double spreadMv, double highestMv, int highestCell) {
     ChargeEpisode charge = parts.episode;
     State verdict = parts.verdict();
-    Levelled levelled = parts.levelling.view(moment);
+    Levelled levelled = parts.levelled();
     FullChargeResult result =
         new FullChargeResult(
             moment.wallMs(charge.lastTopUpMs()),

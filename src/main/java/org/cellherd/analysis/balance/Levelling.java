@@ -44,10 +44,14 @@ final class Levelling {
    * @param bleedA by what current a cell was bled, A
    */
   void take(List<Lead> leads, double[] bledHours, Interval bleedA) {
-    OutlierCell now = OutlierCell.of(unbled(leads, bledHours, bleedA)).orElse(null);
-    if (now != null && now.ah().low() > (apart == null ? 0 : apart.ah().low())) {
-      apart = new Apart(now.cell(), now.isBehind(), now.ah());
-    }
+    double most = apart == null ? 0 : apart.ah().low();
+    apart = apart(leads, bledHours, bleedA).filter(now -> now.ah().low() > most).orElse(apart);
+  }
+
+  private Optional<Apart> apart(List<Lead> leads, double[] bledHours, Interval bleedA) {
+    return OutlierCell.of(unbled(leads, bledHours, bleedA))
+        .map(OutlierCell::apart)
+        .filter(now -> now.ah().low() > 0);
   }
 
   private List<Lead> unbled(List<Lead> leads, double[] bledHours, Interval bleedA) {
@@ -72,10 +76,10 @@ final class Levelling {
     balancedUpMs = balancedUpMs < 0 ? upMs : balancedUpMs;
   }
 
-  /** What is known of it by now. */
-  Levelled view(Moment moment) {
+  /** What is known of it by now; by leads of now until some are kept. */
+  Levelled view(Moment moment, List<Lead> leads, double[] bledHours, Interval bleedA) {
     return new Levelled(
-        Optional.ofNullable(apart),
+        Optional.ofNullable(apart).or(() -> apart(leads, bledHours, bleedA)),
         balancedUpMs < 0 ? OptionalLong.empty() : OptionalLong.of(moment.wallMs(balancedUpMs)));
   }
 

@@ -33,6 +33,10 @@ final class Fit {
   }
 
   private static final int PASSES = 4;
+
+  /** Passes before the last look at each cell in every second block: they only seek the point. */
+  private static final int SEEKING = 2;
+
   private static final double MOST_STEP = 0.5;
   private static final double STEP_SHARE = 0.5;
 
@@ -175,17 +179,20 @@ final class Fit {
    */
   Pass run() {
     double[] point = begin();
-    Pass pass = pass(point);
     for (int p = 1; p < PASSES; p++) {
-      point = nearer(point, pass.belief().mean);
-      pass = pass(point);
+      point = nearer(point, pass(point, SEEKING).belief().mean);
     }
-    return pass;
+    return pass(point, 1);
   }
 
   private double[] begin() {
     if (last != null) {
-      return last.unknowns().clone();
+      double[] point = last.unknowns().clone();
+      // What those were then says nothing of now.
+      point[at.current()] = 0;
+      point[at.common()] = 0;
+      point[at.moment()] = 0;
+      return point;
     }
     double[] point = new double[at.size()];
     point[at.bleed()] = bleed.amperes();
@@ -193,8 +200,8 @@ final class Fit {
     return point;
   }
 
-  private Pass pass(double[] point) {
-    Pass pass = new Pass(at, curve, start, point);
+  private Pass pass(double[] point, int every) {
+    Pass pass = new Pass(at, curve, start, point, every);
     blocks.forEach(pass::take);
     return pass;
   }

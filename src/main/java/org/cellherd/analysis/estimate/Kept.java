@@ -219,6 +219,5 @@ final class Kept {
     io.each(unsure);
     lostAh = io.number(lostAh);
     fitted = io.within(fitted, 0, MOST + 1);
-    revision++;
   }
 }

@@ -116,14 +116,11 @@ public final class LeadEstimator {
   }
 
   private void begin() {
-    if (cameToTop()) {
-      kept.mark();
-      if (isTelling()) {
-        Pass pass = fit().pass();
-        found = new Fit.Found(pass.belief().mean.clone(), pass.shift(plan.chemistry()));
-        carried.take(pass, kept.last().hours());
-        knee.take(pass);
-      }
+    if (isTelling()) {
+      Pass pass = fit().pass();
+      found = new Fit.Found(pass.belief().mean.clone(), pass.shift(plan.chemistry()));
+      carried.take(pass, kept.last().hours());
+      knee.take(pass);
     }
     isOn = true;
     isClimbing = false;
@@ -131,6 +128,14 @@ public final class LeadEstimator {
     mostAh = sums.ah();
     kept.clear();
     fitted = null;
+  }
+
+  /** The charge is over: what it has shown is fitted together. */
+  public void close() {
+    if (cameToTop()) {
+      kept.mark();
+      step();
+    }
   }
 
   /** Takes the knee as this charge has shown it so far; not where its readings fit no curve. */
@@ -365,8 +370,10 @@ public final class LeadEstimator {
     isBleedTold = io.flag(isBleedTold);
     found = io.orNull(found, Fit.Found.none(cells), Fit.Found::state);
     io.each(sinceBled);
-    fitted = null;
-    leadsHours = Double.NaN;
+    if (io.isRestoring()) {
+      fitted = null;
+      leadsHours = Double.NaN;
+    }
   }
 
   private record Fitted(Pass pass, int revision) {}

@@ -18,6 +18,7 @@ final class Pass {
   private final Curve curve;
   private final Start start;
   private final double[] point;
+  private final int every;
   private final double[] increments = new double[Curve.STEPS];
   private final double[] weights = new double[Curve.STEPS];
   private final double[] roomOhm = new double[3];
@@ -44,7 +45,13 @@ final class Pass {
   /** What a pass begins with. */
   record Start(Belief prior, double ratedAh, double kneeV, boolean isPlaced) {}
 
-  Pass(Unknowns at, Curve curve, Start start, double[] point) {
+  /**
+   * A pass that has taken nothing.
+   *
+   * @param every of each cell one block in so many is looked at
+   */
+  Pass(Unknowns at, Curve curve, Start start, double[] point, int every) {
+    this.every = every;
     this.at = at;
     this.curve = curve;
     this.start = start;
@@ -82,7 +89,7 @@ final class Pass {
     double moved;
     double h = before == null ? 0 : b.hours() - before.hours();
     for (int k = 0; k < n; k++) {
-      if ((b.measures() >> k & 1) != 0) {
+      if ((b.measures() >> k & 1) != 0 && (taken + k) % every == 0) {
         moved = before == null ? 0 : Math.abs(b.volts()[k] - before.volts()[k]);
         measure(b, k, moved / Math.max(1.0, h * 3600));
       }
