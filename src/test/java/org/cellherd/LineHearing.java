@@ -16,7 +16,7 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.protocol.Decoder;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.sim.MonitorEvent;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.SimulatedBoard;

@@ -90,13 +90,10 @@ class PackageRulesTest {
                   LEAVES,
                   "engine")),
           entry("app", List.of(ITSELF, "config", "logged", "command", LEAVES, "daemon", "verb")),
-          entry("board", List.of(ITSELF, LEAVES)),
           entry("fleet", List.of(ITSELF, LEAVES)),
           entry("forward", List.of("wire", ITSELF)),
           entry("mqtt", List.of("link", LEAVES, ITSELF)),
-          entry(
-              "protocol",
-              List.of(ITSELF, "checksum", "frame", "modbus", "spec", LEAVES, "catalog")),
+          entry("protocol", List.of(ITSELF, "checksum", "frame", "modbus", "spec", LEAVES)),
           entry("report", List.of("scene", "plot", ITSELF, LEAVES)),
           entry("store", List.of("codec", "sql", ITSELF)));
 
@@ -115,7 +112,6 @@ class PackageRulesTest {
           "analysis.resistance",
           "analysis.rest",
           "app",
-          "protocol.bringup.line",
           "protocol.checksum",
           "protocol.frame",
           "protocol.sunspec");

@@ -11,7 +11,7 @@ import org.cellherd.pack.Worded;
  * @param seconds length of the pulse; 0 for alternating current
  * @param celsius temperature of the unit, if known
  */
-public record ResistanceTest(double mohm, Method method, double seconds, OptionalDouble celsius) {
+record ResistanceTest(double mohm, Method method, double seconds, OptionalDouble celsius) {
 
   /** How it was measured. */
   public enum Method implements Worded {

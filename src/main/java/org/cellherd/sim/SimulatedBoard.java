@@ -11,7 +11,7 @@ import org.cellherd.board.FarSide;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Responder;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 
 /**
  * The boards of a scenario on one line: bytes in, bytes out, with all that the line does to them.

@@ -8,9 +8,6 @@ import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
 import java.util.Optional;
 import java.util.Random;
-import org.cellherd.board.capture.CaptureChunk;
-import org.cellherd.board.capture.CaptureProblem;
-import org.cellherd.board.capture.CaptureReader;
 import org.junit.jupiter.api.Test;
 
 /** Whatever a line or a file holds is survived within bounds. */

@@ -13,7 +13,7 @@ import org.cellherd.pack.SimulatedTime;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Responder;
 import org.cellherd.protocol.TwinBlocks;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;

@@ -4,7 +4,7 @@ import java.util.Random;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.LineSettings;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 
 /** Random bytes where a device of Modbus TCP should answer, through the link that a daemon uses. */
 public final class ModbusTcpNoise implements FarSide {

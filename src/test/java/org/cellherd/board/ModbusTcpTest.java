@@ -22,7 +22,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Responder;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.sim.TcpBoardServer;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;

@@ -15,7 +15,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.LineSettings;
 import org.cellherd.protocol.Responder;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 
 /**
  * How long polls of 16 cells take over a pseudo-terminal whose far side lets each byte take the

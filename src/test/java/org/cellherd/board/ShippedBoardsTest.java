@@ -22,7 +22,7 @@ import org.cellherd.pack.Temperatures;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.LineSettings;
 import org.cellherd.protocol.Responder;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;

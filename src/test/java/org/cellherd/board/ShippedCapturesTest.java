@@ -10,21 +10,15 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
-import org.cellherd.board.capture.CaptureChunk;
-import org.cellherd.board.capture.CaptureReader;
-import org.cellherd.board.capture.CaptureReplay;
-import org.cellherd.board.capture.CaptureWriter;
-import org.cellherd.board.capture.CapturingLink;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.pack.Temperatures;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Responder;
-import org.cellherd.protocol.bringup.BringUp;
 import org.cellherd.protocol.bringup.HeardBytes;
 import org.cellherd.protocol.bringup.Identification;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -160,7 +154,7 @@ class ShippedCapturesTest {
     captured(Specs.find(id).orElseThrow());
 
     Identification found =
-        BringUp.identify(
+        HeardBytes.identify(
             chunks().stream().map(c -> new HeardBytes(c.atMs(), c.isSent(), c.bytes())).toList());
 
     assertThat(found.checksum()).as(id).contains(check);

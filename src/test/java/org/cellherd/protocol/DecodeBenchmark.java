@@ -7,7 +7,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.Random;
 import org.cellherd.pack.Reading;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 
 /**
  * How fast each shipped decoder turns answers into readings, by one thread: prints readings and

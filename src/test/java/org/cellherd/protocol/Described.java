@@ -1,8 +1,8 @@
 package org.cellherd.protocol;
 
 import java.util.List;
-import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.protocol.spec.SpecDecoder;
+import org.cellherd.protocol.spec.Specs;
 
 /** The shipped descriptions, read once. */
 final class Described {

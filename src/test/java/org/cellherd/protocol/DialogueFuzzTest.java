@@ -9,8 +9,8 @@ import java.util.Optional;
 import java.util.Random;
 import java.util.stream.Stream;
 import org.cellherd.pack.Reading;
-import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.protocol.spec.RawValues;
+import org.cellherd.protocol.spec.Specs;
 
 /**
  * Contract: any bytes in any pieces give each dialogue and responder a result, never an exception,

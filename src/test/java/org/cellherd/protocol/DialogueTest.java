@@ -5,7 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.Random;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Dialogue.Progress;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.junit.jupiter.api.Test;
 
 class DialogueTest {

@@ -10,7 +10,7 @@ import java.util.Random;
 import java.util.stream.Stream;
 import org.cellherd.board.LinkException;
 import org.cellherd.board.ModbusTcpNoise;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.toml.Problems;
 
 /**

@@ -7,9 +7,9 @@ import java.nio.charset.StandardCharsets;
 import java.util.Optional;
 import java.util.Random;
 import org.cellherd.pack.Reading;
-import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.protocol.spec.SpecDecoder;
 import org.cellherd.protocol.spec.SpecDrawing;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.protocol.spec.VectorRun;
 import org.cellherd.toml.Problems;
 

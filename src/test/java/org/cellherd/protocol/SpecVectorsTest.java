@@ -3,8 +3,8 @@ package org.cellherd.protocol;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
-import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.protocol.spec.SpecDecoder;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.protocol.spec.VectorRun;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.params.ParameterizedTest;

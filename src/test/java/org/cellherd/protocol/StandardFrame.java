@@ -5,7 +5,6 @@ import static java.nio.charset.StandardCharsets.US_ASCII;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.Expectation;
 import org.cellherd.protocol.frame.Framing;
@@ -13,6 +12,7 @@ import org.cellherd.protocol.modbus.ModbusFrames;
 import org.cellherd.protocol.modbus.RegisterRead;
 import org.cellherd.protocol.spec.CanLines;
 import org.cellherd.protocol.spec.SpecDecoder;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.toml.Problems;
 
 /**

@@ -7,7 +7,6 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.protocol.checksum.Checksums;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.Frame;
@@ -19,6 +18,7 @@ import org.cellherd.protocol.modbus.RegisterRead;
 import org.cellherd.protocol.spec.CanLines;
 import org.cellherd.protocol.spec.Spec;
 import org.cellherd.protocol.spec.SpecDecoder;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 

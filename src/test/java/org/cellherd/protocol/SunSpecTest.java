@@ -13,9 +13,9 @@ import java.util.TreeMap;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
-import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.protocol.modbus.ModbusFrames;
 import org.cellherd.protocol.modbus.RegisterServer;
+import org.cellherd.protocol.spec.Specs;
 import org.junit.jupiter.api.Test;
 
 /**

@@ -11,7 +11,7 @@ import org.cellherd.board.PtyPair;
 import org.cellherd.board.SerialLink;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;

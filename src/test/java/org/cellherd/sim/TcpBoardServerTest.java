@@ -13,7 +13,7 @@ import org.cellherd.board.TcpLink;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.protocol.Decoder;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 

@@ -4,7 +4,6 @@ import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.app.Stop;
 import org.cellherd.forward.ForwardSettings;
 import org.cellherd.mqtt.MqttSettings;
 import org.cellherd.page.PageSettings;
@@ -82,33 +81,5 @@ public record Config(
         commands,
         morning,
         Optional.of(to));
-  }
-
-  /**
-   * The pack of an id; the first where none is named.
-   *
-   * @throws Stop with exit code 2 where there is no such pack
-   */
-  public PackConfig packOrFirst(String id) {
-    return id.isEmpty() ? packs.get(0) : named(packs, id);
-  }
-
-  /**
-   * The one of some packs that has an id.
-   *
-   * @throws Stop with exit code 2 where there is none
-   */
-  public static PackConfig named(List<PackConfig> packs, String id) {
-    List<String> ids = packs.stream().map(p -> p.plan().id()).toList();
-    int at = ids.indexOf(id);
-    if (at < 0) {
-      throw Stop.usage("there is no pack \"" + id + "\"; there is " + String.join(", ", ids));
-    }
-    return packs.get(at);
-  }
-
-  /** The pack of an id, if there is one. */
-  public Optional<PackConfig> pack(String id) {
-    return packs.stream().filter(p -> p.plan().id().equals(id)).findFirst();
   }
 }

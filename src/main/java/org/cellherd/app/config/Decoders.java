@@ -7,7 +7,7 @@ import java.util.Optional;
 import java.util.Set;
 import org.cellherd.app.Stop;
 import org.cellherd.protocol.Decoder;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.toml.Problems;
 
 /**

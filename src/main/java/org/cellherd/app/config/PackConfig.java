@@ -1,11 +1,14 @@
 package org.cellherd.app.config;
 
 import java.time.ZoneId;
+import java.util.List;
 import java.util.Optional;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.app.Stop;
 import org.cellherd.pack.PackPlan;
+import org.jspecify.annotations.Nullable;
 
 /**
  * One pack of the config.
@@ -25,5 +28,19 @@ public record PackConfig(
         Optional.empty(),
         AnalysisSettings.of(plan).withZone(zone),
         Rules.defaults(plan).withZone(zone));
+  }
+
+  /**
+   * The one of some packs that has an id; the first where none is named.
+   *
+   * @throws Stop with exit code 2 where there is none
+   */
+  public static PackConfig among(List<PackConfig> packs, @Nullable String id) {
+    List<String> ids = packs.stream().map(p -> p.plan().id()).toList();
+    int at = id == null ? 0 : ids.indexOf(id);
+    if (at < 0) {
+      throw Stop.usage("there is no pack \"" + id + "\"; there is " + String.join(", ", ids));
+    }
+    return packs.get(at);
   }
 }

@@ -110,7 +110,7 @@ final class ServedPage {
 
     @Override
     public Stretch read(String pack, long fromMs, long toMs) throws StorageFailure {
-      PackPlan plan = config.pack(pack).orElseThrow().plan();
+      PackPlan plan = PackConfig.among(config.packs(), pack).plan();
       try (LogFile file = open()) {
         LogStretch stretch = new LogStretch(file, plan, fromMs, toMs);
         List<Gap> gaps = new ArrayList<>();
@@ -130,7 +130,7 @@ final class ServedPage {
       try (LogFile file = open()) {
         List<Finding> told =
             file.history().findings(pack, FindingName.CAPACITY, Long.MIN_VALUE, Long.MAX_VALUE);
-        return TestCurves.of(file, config.pack(pack).orElseThrow(), told);
+        return TestCurves.of(file, PackConfig.among(config.packs(), pack), told);
       }
     }
   }

@@ -18,6 +18,7 @@ import org.cellherd.app.command.CommandCheck;
 import org.cellherd.app.command.CommandRun;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.Decoders;
+import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.daemon.CommandHook;
 import org.cellherd.app.daemon.Daemon;
 import org.cellherd.app.daemon.Lines;
@@ -28,6 +29,7 @@ import org.cellherd.store.LogFile;
 import org.cellherd.store.Remarks;
 import org.cellherd.store.StoredEvent;
 import org.cellherd.store.sql.OpenMode;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -50,12 +52,12 @@ final class AlertsTestVerb implements Callable<Integer> {
   @Mixin private AnswerOutput output;
 
   @Option(names = "--pack", paramLabel = "ID", description = "Which pack; default: the first.")
-  private String pack = "";
+  private @Nullable String pack;
 
   @Override
   public Integer call() throws InterruptedException, StorageFailure {
     Config loaded = config.load();
-    String id = loaded.packOrFirst(pack).plan().id();
+    String id = PackConfig.among(loaded.packs(), pack).plan().id();
     if (loaded.mqtt().isEmpty() && loaded.commands().isEmpty()) {
       throw Stop.usage(
           loaded.file() + ": has neither [mqtt] nor [[alert.command]], there is no path to test");

@@ -16,9 +16,9 @@ import java.util.Optional;
 import java.util.Set;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
-import org.cellherd.board.capture.CaptureChunk;
-import org.cellherd.board.capture.CaptureProblem;
-import org.cellherd.board.capture.CaptureReader;
+import org.cellherd.board.CaptureChunk;
+import org.cellherd.board.CaptureProblem;
+import org.cellherd.board.CaptureReader;
 import org.jspecify.annotations.Nullable;
 
 /** A capture that a verb was given: its lines, and its chunks. What is wrong with it is a Stop. */

@@ -4,7 +4,7 @@ import java.util.OptionalLong;
 import org.cellherd.board.PollSettings;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.bringup.Recording;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.toml.Problems;
 
 /**

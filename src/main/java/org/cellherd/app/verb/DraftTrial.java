@@ -6,15 +6,15 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.board.BoardOnLine;
-import org.cellherd.board.capture.CaptureChunk;
-import org.cellherd.board.capture.CaptureReplay;
+import org.cellherd.board.CaptureChunk;
+import org.cellherd.board.CaptureReplay;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.LineCounts;
 import org.cellherd.protocol.bringup.Recording;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.toml.Problems;
 
 /** Runs a drafted description on the capture that it was made from. */

@@ -157,7 +157,7 @@ final class LogOptions {
   PackConfig pack() {
     List<PackConfig> packs = packs();
     if (pack != null) {
-      return Config.named(packs, pack);
+      return PackConfig.among(packs, pack);
     }
     if (packs.size() > 1) {
       List<String> ids = packs.stream().map(p -> p.plan().id()).toList();

@@ -13,7 +13,7 @@ import org.cellherd.app.Stop;
 import org.cellherd.app.config.Decoders;
 import org.cellherd.app.config.FileText;
 import org.cellherd.pack.PlainText;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 
 /**
  * The user's own board descriptions: every {@code .toml} in the folder {@code protocol-specs}

@@ -62,7 +62,7 @@ final class ReadVerb implements Callable<Integer> {
   @Mixin private AnswerOutput output;
 
   @Option(names = "--pack", paramLabel = "ID", description = "A pack of the config.")
-  private String pack = "";
+  private @Nullable String pack;
 
   @Option(
       names = "--link",
@@ -341,7 +341,7 @@ final class ReadVerb implements Callable<Integer> {
   }
 
   private PackConfig packConfig() {
-    return config.loadToAsk().packOrFirst(pack);
+    return PackConfig.among(config.loadToAsk().packs(), pack);
   }
 
   /** Keeps the newest of what was heard. */

@@ -23,7 +23,7 @@ import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.daemon.PackWatch;
 import org.cellherd.board.BoardListener;
 import org.cellherd.board.BoardOnLine;
-import org.cellherd.board.capture.CaptureReplay;
+import org.cellherd.board.CaptureReplay;
 import org.cellherd.json.IsoTime;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;

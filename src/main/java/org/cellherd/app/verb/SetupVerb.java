@@ -27,7 +27,7 @@ import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;

@@ -22,7 +22,7 @@ import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.pack.TimeSource;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.sim.PackModel;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.SimulatedBoard;

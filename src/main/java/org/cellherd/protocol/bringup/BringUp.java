@@ -12,7 +12,6 @@ import java.util.function.Function;
 import java.util.function.ToIntFunction;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
-import org.cellherd.protocol.bringup.line.TextLines;
 
 /** Identifies the messages of an unknown board from captured bytes. */
 public final class BringUp {
@@ -123,11 +122,6 @@ public final class BringUp {
     boolean isSure() {
       return Identification.Certainty.of(bits()) == Identification.Certainty.SURE;
     }
-  }
-
-  /** Looks at bytes in the order of their times; never throws, whatever they are. */
-  public static Identification identify(List<HeardBytes> heard) {
-    return identify(Recording.of(heard), List.of());
   }
 
   /**

@@ -11,7 +11,6 @@ import java.util.OptionalInt;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
 import org.cellherd.protocol.bringup.Structure.Kind;
-import org.cellherd.protocol.bringup.line.TextLines;
 
 /** CAN frames that an slcan adapter wrote as lines, by their identifiers. */
 final class CanFrames {

@@ -3,7 +3,6 @@ package org.cellherd.protocol.bringup;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.protocol.bringup.Structure.Kind;
-import org.cellherd.protocol.bringup.line.TextLines;
 
 /** What was found out about the messages of a capture. Immutable. */
 public final class Identification {

@@ -1,7 +1,6 @@
 package org.cellherd.protocol.bringup;
 
 import java.util.Arrays;
-import java.util.List;
 import java.util.OptionalLong;
 import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.frame.Bytes;
@@ -21,13 +20,6 @@ public final class Recording {
   private boolean[] sent = new boolean[1 << 8];
   private int pieces;
   private boolean isAsked;
-
-  /** A recording of pieces that are already in memory. */
-  public static Recording of(List<HeardBytes> heard) {
-    Recording recording = new Recording();
-    heard.forEach(h -> recording.add(h.atMs(), h.isToBoard(), h.bytes()));
-    return recording;
-  }
 
   /**
    * Adds bytes that passed at a time in ms; {@code toBoard} when they were sent to the board.

@@ -22,7 +22,7 @@ import org.cellherd.toml.TomlDocument;
 import org.cellherd.toml.TomlTable;
 
 /** Reads a description file. Any text gives a spec or problems, never an exception. */
-public final class SpecReader {
+final class SpecReader {
 
   /** The version of the language that this program speaks. */
   public static final int VERSION = 1;

@@ -19,7 +19,7 @@ import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
 import org.cellherd.protocol.Responder;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.sim.TcpBoardServer;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.api.parallel.Execution;

@@ -7,7 +7,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.protocol.Responder;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 
 /**
  * A board without cells behind it, cheap enough to have 64 of: every number moves a little with

@@ -32,7 +32,7 @@ import org.cellherd.mqtt.trial.InProcessBroker;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.protocol.Responder;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.store.codec.StorageDay;
 
 /**

@@ -34,7 +34,7 @@ import org.cellherd.mqtt.trial.InProcessBroker;
 import org.cellherd.mqtt.trial.TopicListener;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.SimulatedTime;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.sim.SimulatedBoard;

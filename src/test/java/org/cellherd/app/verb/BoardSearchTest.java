@@ -18,7 +18,7 @@ import java.util.regex.Pattern;
 import org.cellherd.app.SystemTime;
 import org.cellherd.board.LinkAddress;
 import org.cellherd.protocol.Decoder;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.junit.jupiter.api.Test;
 
 /** What a search for a board sends, as bytes on a line where nobody answers. */

@@ -14,7 +14,7 @@ import org.cellherd.protocol.TwinBlocks;
 import org.cellherd.protocol.bringup.BringUp;
 import org.cellherd.protocol.bringup.Identification;
 import org.cellherd.protocol.bringup.Recording;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;

@@ -16,8 +16,8 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.UnaryOperator;
-import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.protocol.modbus.ModbusFrames;
+import org.cellherd.protocol.spec.Specs;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

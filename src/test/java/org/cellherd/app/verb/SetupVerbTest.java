@@ -14,7 +14,7 @@ import java.nio.file.attribute.PosixFilePermissions;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.Decoders;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.sim.TcpBoardServer;
 import org.junit.jupiter.api.AfterEach;

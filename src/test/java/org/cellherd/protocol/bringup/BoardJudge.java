@@ -74,7 +74,8 @@ public final class BoardJudge {
       double noise = NOISE[n % NOISE.length];
       EmulatedLine line = new EmulatedLine(board, random, INSTANTS, noise);
       long from = System.nanoTime();
-      Function<List<Known>, Identification> search = BringUp.search(Recording.of(line.heard()));
+      Function<List<Known>, Identification> search =
+          BringUp.search(HeardBytes.recording(line.heard()));
       Identification found = search.apply(List.of());
       BoardVerdict alone = BoardVerdict.of(board, line, found, false);
       // The owner measures a cell where the draft has none.

@@ -69,7 +69,7 @@ class BoardJudgeTest {
       EmulatedLine line = new EmulatedLine(new EmulatedBoard(random), random, 120, 0);
       List<Known> wrong = line.meter(true).stream().map(BoardJudgeTest::aThousandfold).toList();
 
-      Identification found = BringUp.identify(Recording.of(line.heard()), wrong);
+      Identification found = BringUp.identify(HeardBytes.recording(line.heard()), wrong);
 
       String said = found.sentences() + found.draft("drawn").orElse("");
       assertThat(said).as("board %d", n).doesNotContain("the meter settles scale");
@@ -98,7 +98,7 @@ class BoardJudgeTest {
           return bytes(head, n % 3 == 0 ? sum + 1 + n % 7 : sum);
         });
 
-    Identification found = BringUp.identify(line.heard());
+    Identification found = HeardBytes.identify(line.heard());
 
     assertThat(found.checksum()).contains("sum8");
     assertThat(found.isSure()).isFalse();

@@ -27,7 +27,7 @@ class BringUpFuzzTest {
       at = end;
     }
 
-    Identification found = BringUp.identify(heard);
+    Identification found = HeardBytes.identify(heard);
 
     assertThat(found.sentences()).isNotEmpty();
     assertThat(found.sentences()).noneMatch(s -> s.matches("(?s).*\\p{Cntrl}.*"));

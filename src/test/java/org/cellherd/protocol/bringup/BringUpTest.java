@@ -17,7 +17,7 @@ import java.util.Random;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 
@@ -89,7 +89,7 @@ class BringUpTest {
       line.asked(bytes(0xC9, 1, 0x11, 0, 0xDB), bytes(state, sum(state)));
     }
 
-    Identification found = BringUp.identify(line.heard());
+    Identification found = HeardBytes.identify(line.heard());
 
     print("plain sum", found);
     assertThat(found.checksum()).contains("sum8");
@@ -113,7 +113,7 @@ class BringUpTest {
   @Test
   void aTwosComplementOfABoardThatTalksByItselfIsFound() {
     Identification found =
-        BringUp.identify(new InventedLine(2, MISHAP).said(36, BringUpTest::twos).heard());
+        HeardBytes.identify(new InventedLine(2, MISHAP).said(36, BringUpTest::twos).heard());
 
     print("two's complement, listening", found);
     assertThat(found.checksum()).contains("sum8-twos");
@@ -138,7 +138,7 @@ class BringUpTest {
   @Test
   void anExclusiveOrBetweenBracesAndLowBytesFirstAreFound() {
     Identification found =
-        BringUp.identify(new InventedLine(3, MISHAP).said(36, BringUpTest::xored).heard());
+        HeardBytes.identify(new InventedLine(3, MISHAP).said(36, BringUpTest::xored).heard());
 
     print("exclusive-or, end byte", found);
     assertThat(found.checksum()).contains("xor8");
@@ -156,7 +156,7 @@ class BringUpTest {
   @Test
   void aCrcOfEightBitsIsFound() {
     Identification found =
-        BringUp.identify(new InventedLine(4, MISHAP).said(30, BringUpTest::crc8).heard());
+        HeardBytes.identify(new InventedLine(4, MISHAP).said(30, BringUpTest::crc8).heard());
 
     print("CRC-8", found);
     assertThat(found.checksum()).contains("crc-8/smbus");
@@ -181,7 +181,7 @@ class BringUpTest {
       line.asked(request, registers(n));
     }
 
-    Identification found = BringUp.identify(line.heard());
+    Identification found = HeardBytes.identify(line.heard());
 
     print("Modbus RTU", found);
     assertThat(found.checksum()).contains("crc-16/modbus");
@@ -204,7 +204,7 @@ class BringUpTest {
   @Test
   void anUnreflectedCrcAndALengthOfTwoBytesAreFound() {
     Identification found =
-        BringUp.identify(
+        HeardBytes.identify(
             new InventedLine(6, MISHAP).said(38, n -> xmodem(n, n % 2 == 0 ? 4 : 12)).heard());
 
     print("CRC-16 high byte first", found);
@@ -222,7 +222,7 @@ class BringUpTest {
   @Test
   void aCrcBeforeTwoEndBytesIsFoundInAStreamWithoutPauses() {
     Identification found =
-        BringUp.identify(new InventedLine(7, 0.1).said(36, BringUpTest::x25).glued());
+        HeardBytes.identify(new InventedLine(7, 0.1).said(36, BringUpTest::x25).glued());
 
     print("CRC-16 before end bytes, one stream", found);
     assertThat(found.checksum()).contains("crc-16/ibm-sdlc");
@@ -240,7 +240,7 @@ class BringUpTest {
   @Test
   void linesOfHexDigitsWithATwosComplementOfTheirBytesAreFound() {
     Identification found =
-        BringUp.identify(new InventedLine(8, MISHAP).said(36, BringUpTest::hexLine).heard());
+        HeardBytes.identify(new InventedLine(8, MISHAP).said(36, BringUpTest::hexLine).heard());
 
     print("ASCII-hex, sum of bytes", found);
     assertThat(found.checksum()).contains("sum8-twos");
@@ -262,7 +262,7 @@ class BringUpTest {
   @Test
   void aHexFrameWithSumOverCharactersAndACheckedLengthIsFound() {
     Identification found =
-        BringUp.identify(
+        HeardBytes.identify(
             new InventedLine(9, MISHAP).said(38, n -> telecom(n, n % 3 == 0 ? 4 : 15)).heard());
 
     print("ASCII-hex, sum of characters", found);
@@ -281,7 +281,7 @@ class BringUpTest {
   @Test
   void aSumOfSixteenBitsIsFoundInAStreamWithoutPauses() {
     Identification found =
-        BringUp.identify(new InventedLine(10, 0.1).said(30, BringUpTest::sum16).glued());
+        HeardBytes.identify(new InventedLine(10, 0.1).said(30, BringUpTest::sum16).glued());
 
     print("16-bit sum, one stream", found);
     assertThat(found.checksum()).contains("sum16");
@@ -305,7 +305,7 @@ class BringUpTest {
   @Test
   void escapesBetweenTwoMarksAreUndone() {
     Identification found =
-        BringUp.identify(new InventedLine(13, MISHAP).said(36, BringUpTest::escaped).heard());
+        HeardBytes.identify(new InventedLine(13, MISHAP).said(36, BringUpTest::escaped).heard());
 
     print("CRC-16 with escapes", found);
     assertThat(found.checksum()).contains("crc-16/xmodem");
@@ -331,7 +331,7 @@ class BringUpTest {
   @Test
   void linesOfKeysAndValuesAreDescribed() {
     Identification found =
-        BringUp.identify(new InventedLine(14, 0.1).said(30, BringUpTest::line).heard());
+        HeardBytes.identify(new InventedLine(14, 0.1).said(30, BringUpTest::line).heard());
 
     print("key and value", found);
     assertThat(found.sentences())
@@ -346,7 +346,7 @@ class BringUpTest {
     byte[] noise = new byte[4000];
     new Random(11).nextBytes(noise);
 
-    Identification found = BringUp.identify(List.of(new HeardBytes(0, false, noise)));
+    Identification found = HeardBytes.identify(List.of(new HeardBytes(0, false, noise)));
 
     assertThat(found.isSure()).isFalse();
   }
@@ -366,7 +366,7 @@ class BringUpTest {
         }
         heard.add(new HeardBytes(random.nextInt(9000), random.nextInt(4) == 0, piece));
       }
-      Identification found = BringUp.identify(heard);
+      Identification found = HeardBytes.identify(heard);
       assertThat(found.sentences()).isNotEmpty();
       found.tables();
       Optional<String> draft = found.draft("fuzz");
@@ -383,7 +383,7 @@ class BringUpTest {
 
   @Test
   void nothingAtAllIsToldWithWhatWouldHelp() {
-    Identification found = BringUp.identify(List.of());
+    Identification found = HeardBytes.identify(List.of());
 
     assertThat(found.sentences())
         .containsExactly("No messages can be told apart in 0 bursts of bytes.");

@@ -8,7 +8,7 @@ import java.util.Random;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 
@@ -77,7 +77,8 @@ class KnownCellsTest {
               count,
               truth[0][count - 1]);
 
-      Identification found = BringUp.identify(Recording.of(line.heard()), Known.parse(known));
+      Identification found =
+          BringUp.identify(HeardBytes.recording(line.heard()), Known.parse(known));
 
       String draft = found.draft("drawn").orElse("no draft");
       String which = "seed " + seed + ": " + writing + ", " + count + " cells\n" + draft;

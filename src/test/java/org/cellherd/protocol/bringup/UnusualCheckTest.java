@@ -13,7 +13,7 @@ import java.util.Arrays;
 import java.util.HexFormat;
 import java.util.Locale;
 import org.cellherd.pack.Reading;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 
@@ -39,7 +39,7 @@ class UnusualCheckTest {
   @Test
   void aSumThatBeginsWithAConstantIsFoundWithIt() {
     Identification found =
-        BringUp.identify(new InventedLine(21, 0.2).said(36, UnusualCheckTest::seeded).heard());
+        HeardBytes.identify(new InventedLine(21, 0.2).said(36, UnusualCheckTest::seeded).heard());
 
     print("sum with a constant", found);
     assertThat(found.isSure()).isTrue();
@@ -57,7 +57,7 @@ class UnusualCheckTest {
   @Test
   void aCheckValueInFrontOfTheDataIsFound() {
     Identification found =
-        BringUp.identify(new InventedLine(22, 0.2).said(36, UnusualCheckTest::inFront).heard());
+        HeardBytes.identify(new InventedLine(22, 0.2).said(36, UnusualCheckTest::inFront).heard());
 
     print("sum in front", found);
     assertThat(found.isSure()).isTrue();
@@ -77,7 +77,7 @@ class UnusualCheckTest {
     assertThat(DNP.over("123456789".getBytes(StandardCharsets.US_ASCII))).isEqualTo(0xEA82);
 
     Identification found =
-        BringUp.identify(new InventedLine(23, 0.2).said(36, UnusualCheckTest::ownCrc).heard());
+        HeardBytes.identify(new InventedLine(23, 0.2).said(36, UnusualCheckTest::ownCrc).heard());
 
     print("CRC of another polynomial", found);
     assertThat(found.isSure()).isTrue();
@@ -98,7 +98,7 @@ class UnusualCheckTest {
   @Test
   void aLongCrcOfNoCatalogueIsFoundInLinesOfHexDigits() {
     Identification found =
-        BringUp.identify(new InventedLine(26, 0.1).said(36, UnusualCheckTest::ownLine).heard());
+        HeardBytes.identify(new InventedLine(26, 0.1).said(36, UnusualCheckTest::ownLine).heard());
 
     print("CRC of another polynomial in hex digits", found);
     assertThat(found.isSure()).isTrue();
@@ -119,7 +119,7 @@ class UnusualCheckTest {
   @Test
   void framesOnCanAreToldByTheirIdentifiersAndTheirCellsNumberedOn() {
     Identification found =
-        BringUp.identify(new InventedLine(24, 0.1).said(30, UnusualCheckTest::onCan).heard());
+        HeardBytes.identify(new InventedLine(24, 0.1).said(30, UnusualCheckTest::onCan).heard());
 
     print("CAN through slcan", found);
     assertThat(found.tables()).hasSize(3);
@@ -143,7 +143,7 @@ class UnusualCheckTest {
                       .getBytes(StandardCharsets.US_ASCII);
                 });
 
-    Identification found = BringUp.identify(line.heard());
+    Identification found = HeardBytes.identify(line.heard());
 
     String draft = found.draft("vetch").orElseThrow();
     assertThat(draft).contains("can_id = 0x2A1", "number = 5").doesNotContain("0x2B1");
@@ -155,7 +155,7 @@ class UnusualCheckTest {
     InventedLine line = new InventedLine(25, 0.1);
 
     Identification found =
-        BringUp.identify(line.said(30, n -> bytes(0x4D, 0xB6, n, words(cells(n, 6)))).heard());
+        HeardBytes.identify(line.said(30, n -> bytes(0x4D, 0xB6, n, words(cells(n, 6)))).heard());
 
     assertThat(found.sentences()).anyMatch(t -> t.contains("Not tried: "));
   }

@@ -8,7 +8,6 @@ import java.util.Random;
 import java.util.stream.Collectors;
 import org.cellherd.protocol.Dialogue.Progress;
 import org.cellherd.protocol.Request;
-import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.toml.Problems;
 
 /** A drawn description with two cells, a current and some drawn fields, and its drawn answer. */

@@ -6,7 +6,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
 import org.cellherd.pack.Reading;
-import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.params.ParameterizedTest;

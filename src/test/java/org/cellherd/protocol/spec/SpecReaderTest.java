@@ -3,7 +3,6 @@ package org.cellherd.protocol.spec;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.stream.Stream;
-import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;

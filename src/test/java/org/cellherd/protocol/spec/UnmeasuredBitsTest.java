@@ -10,7 +10,6 @@ import java.util.Optional;
 import java.util.Random;
 import java.util.Set;
 import org.cellherd.pack.Reading;
-import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;

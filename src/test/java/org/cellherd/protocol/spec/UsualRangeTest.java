@@ -12,7 +12,6 @@ import java.util.OptionalLong;
 import java.util.Random;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Reading;
-import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 

@@ -10,7 +10,6 @@ import java.util.Objects;
 import java.util.Random;
 import java.util.stream.Collectors;
 import org.cellherd.protocol.Dialogue.Progress;
-import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;

@@ -14,9 +14,9 @@ import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.Request;
 import org.cellherd.protocol.Responder;
-import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.protocol.modbus.ModbusFrames;
 import org.cellherd.protocol.modbus.RegisterServer;
+import org.cellherd.protocol.spec.Specs;
 import org.junit.jupiter.api.Test;
 
 /**

@@ -11,7 +11,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.Responder;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.sim.PackModel;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.SimulatedRig;

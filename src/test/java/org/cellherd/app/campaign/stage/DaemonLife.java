@@ -22,7 +22,7 @@ import org.cellherd.app.daemon.FastForward;
 import org.cellherd.board.LoopbackLink;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Specs;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.sql.OpenMode;
 
