@@ -105,16 +105,7 @@ final class VoltageChecks {
         isBelowCharge ? Verdict.FAIL : Verdict.OK,
         "The board stops the charge with a cell at %s, the charger goes to %s a cell."
             .formatted(Spoken.volts(trip), Spoken.volts(plan.chargeMvPerCell())));
-    add(
-        "alarm-before-trip-high",
-        alarms.highMv(),
-        trip,
-        trip <= alarms.highMv() ? Verdict.WARN : Verdict.OK,
-        "The alert comes above "
-            + Spoken.volts(alarms.highMv())
-            + ", the board stops the charge at "
-            + Spoken.volts(trip)
-            + (trip <= alarms.highMv() ? ": it stops before anybody is warned." : "."));
+    alarm("high", "above", alarms.highMv(), "charge", trip, trip <= alarms.highMv());
   }
 
   private void tripLow(int trip) {
@@ -126,16 +117,24 @@ final class VoltageChecks {
         under > FAR_MV ? Verdict.FAIL : under > 0 ? Verdict.WARN : Verdict.OK,
         "The board stops the discharge with a cell at %s, the cells' limit is %s."
             .formatted(Spoken.volts(trip), Spoken.volts(limits.cutOffLowMv())));
+    alarm("low", "below", alarms.lowMv(), "discharge", trip, trip >= alarms.lowMv());
+  }
+
+  /** Somebody is to be warned before the board stops what flows. */
+  private void alarm(
+      String side, String beyond, double mv, String flow, int trip, boolean isTooLate) {
     add(
-        "alarm-before-trip-low",
-        alarms.lowMv(),
+        "alarm-before-trip-" + side,
+        mv,
         trip,
-        trip >= alarms.lowMv() ? Verdict.WARN : Verdict.OK,
-        "The alert comes below "
-            + Spoken.volts(alarms.lowMv())
-            + ", the board stops the discharge at "
-            + Spoken.volts(trip)
-            + (trip >= alarms.lowMv() ? ": it stops before anybody is warned." : "."));
+        isTooLate ? Verdict.WARN : Verdict.OK,
+        "The alert comes %s %s, the board stops the %s at %s%s"
+            .formatted(
+                beyond,
+                Spoken.volts(mv),
+                flow,
+                Spoken.volts(trip),
+                isTooLate ? ": it stops before anybody is warned." : "."));
   }
 
   private void bleed(int from) {
