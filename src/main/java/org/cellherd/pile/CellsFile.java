@@ -59,6 +59,11 @@ public final class CellsFile {
     return List.copyOf(reader.units);
   }
 
+  /** The columns' names, # for a number, each with what it holds. */
+  public static Map<String, String> columns() {
+    return CellsColumn.meanings();
+  }
+
   private void take(String text) {
     line++;
     String clean = line == 1 && text.startsWith("\ufeff") ? text.substring(1) : text;

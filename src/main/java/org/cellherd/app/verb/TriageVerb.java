@@ -10,11 +10,14 @@ import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
 import org.cellherd.pile.Assessment;
+import org.cellherd.pile.CellsFile;
 import org.cellherd.pile.Reason;
 import org.cellherd.pile.Triage;
 import org.cellherd.pile.UnitVerdict;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Spec;
 
 @Command(
     name = "triage",
@@ -25,35 +28,21 @@ import picocli.CommandLine.Mixin;
             + "measure next. A unit is what cannot be taken apart.",
     footerHeading =
         "%nColumns of a cells file; any but id may be missing or empty, # counts measurements from"
-            + " 1:%n",
-    footer = {
-      "  id           what is written on the unit",
-      "  donor        the pack it comes from",
-      "  chemistry    lfp, nmc, nca, lto or sodium-ion",
-      "  rated_ah     rated capacity of the unit, Ah",
-      "  series       cells in series in the unit (default: 1)",
-      "  parallel     cells in parallel in the unit (default: 1)",
-      "  made         day of manufacture: 2019-05-31, 2019-05 or 2019",
-      "  mass_g       mass of the unit, g",
-      "  damage       swollen, wet, dented, punctured, hot, leaked; several separated by blanks",
-      "  remarks      anything else",
-      "  rest_#_v     voltage at rest, V",
-      "  rest_#_at    when: 2026-03-01T18:00, with or without offset, or just the date",
-      "  res_#_mohm   resistance, milliohm",
-      "  res_#_by     ac (1 kHz) or dc (a step of current)",
-      "  res_#_s      seconds after the step of current (dc)",
-      "  res_#_a      size of the step, A (dc)",
-      "  res_#_c      temperature, degC",
-      "  cap_#_ah     capacity, Ah from full to the cut-off",
-      "  cap_#_a      current of the test, A",
-      "  cap_#_c      temperature, degC",
-      "  cap_#_to_v   cut-off voltage of the unit, V",
-      "  cap_#_least  yes where the test ended before this unit was empty"
-    })
+            + " 1:%n")
 final class TriageVerb implements Callable<Integer> {
 
   @Mixin private CellsOption cells;
   @Mixin private AnswerOutput output;
+
+  /** Puts the columns of a cells file below the options. */
+  @Spec
+  void describe(CommandSpec spec) {
+    spec.usageMessage()
+        .footer(
+            CellsFile.columns().entrySet().stream()
+                .map(column -> "  %-11s  %s".formatted(column.getKey(), column.getValue()))
+                .toArray(String[]::new));
+  }
 
   @Override
   public Integer call() {
