@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.Random;
 import java.util.stream.IntStream;
@@ -170,8 +169,8 @@ final class DrawnSeason {
         30,
         days,
         List.of(),
-        OptionalDouble.empty(),
-        OptionalDouble.empty(),
+        Optional.empty(),
+        Optional.empty(),
         Optional.empty(),
         OptionalLong.empty(),
         List.of(),

@@ -8,7 +8,6 @@ import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.cell.AtRoomTemperature;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.Moment;
@@ -24,7 +23,7 @@ public final class AgeingFold implements FindingFold {
   private static final FoldKind KIND =
       new FoldKind(
           FindingName.AGEING,
-          9,
+          10,
           Set.of(FindingName.BALANCE, FindingName.CAPACITY, FindingName.SOC));
   private static final long EACH_MS = 30L * 86_400_000;
   private static final double LEAST_DAYS = 1;
@@ -75,11 +74,11 @@ public final class AgeingFold implements FindingFold {
   /** A discharge that imbalance may have ended says how the cells are charged, not how they age. */
   private void hear(CapacityResult test) {
     Interval ah = test.ah().orElseThrow();
-    Interval room = AtRoomTemperature.ah(ah, test.conditions().meanTempC()).orElse(ah);
     boolean isFirst = history.entries().isEmpty();
     boolean isComparable = isFirst || test.sinceFirst().isPresent();
     CapacityHistory.Entry entry =
-        new CapacityHistory.Entry(moment.upMs(), ah.mid(), room, test.cRate(), isComparable);
+        new CapacityHistory.Entry(
+            moment.upMs(), ah, test.conditions().meanTempC(), test.cRate(), isComparable);
     history.add(entry);
     if (!history.isWild(entry)) {
       book.useCapacity(ah.mid());

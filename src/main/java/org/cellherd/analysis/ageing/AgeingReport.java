@@ -46,8 +46,8 @@ final class AgeingReport {
             book.cycles(),
             book.days(),
             tests(),
-            number(history.newest()),
-            number(health.map(h -> scaled(h, 100))),
+            history.newest(),
+            health.map(h -> scaled(h, 100)),
             trend.map(t -> scaled(t, 100)),
             left.isPresent()
                 ? OptionalLong.of(moment.wallMs((long) left.getAsDouble()))
@@ -76,18 +76,14 @@ final class AgeingReport {
     return new Interval(by * of.low(), by * of.mid(), by * of.high());
   }
 
-  private static OptionalDouble number(Optional<Interval> of) {
-    return of.isPresent() ? OptionalDouble.of(of.get().mid()) : OptionalDouble.empty();
-  }
-
   private List<Tested> tests() {
     return history.entries().stream()
         .map(
             e ->
                 new Tested(
                     moment.wallMs((long) e.atMs()),
-                    e.ah(),
-                    100 * e.ah() / plan.ratedAh(),
+                    e.ah().mid(),
+                    100 * e.ah().mid() / plan.ratedAh(),
                     e.rate(),
                     e.isComparable() && !history.isWild(e)))
         .toList();

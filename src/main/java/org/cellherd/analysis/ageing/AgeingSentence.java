@@ -17,11 +17,11 @@ final class AgeingSentence {
     StringBuilder text = new StringBuilder();
     text.append(cycles(f.equivalentFullCycles()));
     text.append(priorCycles > 0 ? say(" (%d of them before this log).", priorCycles) : ".");
-    if (f.ratedPct().isPresent()) {
+    if (f.capacityNowAh().isPresent() && f.ratedPct().isPresent()) {
       text.append(
           say(
-              " Capacity %.1f Ah, %.0f %% of the rated.",
-              f.capacityNowAh().orElse(0), f.ratedPct().getAsDouble()));
+              " Capacity %s Ah, %s %% of the rated.",
+              between(f.capacityNowAh().get(), 1), between(f.ratedPct().get(), 0)));
     } else {
       text.append(
           " No test shows the capacity of the cells yet: a discharge of the balanced pack from full"
@@ -37,6 +37,10 @@ final class AgeingSentence {
     life(text, f);
     f.leaking().forEach(leak -> text.append(' ').append(LeakWords.of(leak)));
     return text.toString();
+  }
+
+  private static String between(Interval of, int decimals) {
+    return Spoken.between(of.low(), of.high(), decimals);
   }
 
   private static String cycles(double cycles) {
@@ -69,9 +73,7 @@ final class AgeingSentence {
     if (years.high() == 0) {
       return say("to %d %%: none, it is reached", toPct);
     }
-    return say(
-        "to %d %%: about %.0f years (%s)",
-        toPct, years.mid(), Spoken.between(years.low(), years.high(), 0));
+    return say("to %d %%: %s years", toPct, between(years, 0));
   }
 
   private static String say(String format, Object... values) {

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.cell.AtRoomTemperature;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.analysis.trend.TheilSen;
@@ -37,21 +38,30 @@ final class CapacityHistory {
    *
    * @param atMs ms UTC or of the fold
    * @param ah what the test gave
-   * @param room the same at 25 degC, where that can be said
+   * @param tempC mean temperature of the cells, degC
    * @param rate current in C
    * @param isComparable true when it may stand in one trend with the first
    */
-  record Entry(double atMs, double ah, Interval room, double rate, boolean isComparable) {
-    private static final Entry NONE = new Entry(0, 0, Interval.exactly(0), 0, false);
+  record Entry(double atMs, Interval ah, double tempC, double rate, boolean isComparable) {
+    private static final Entry NONE = new Entry(0, Interval.exactly(0), 0, 0, false);
 
-    /** Capacity at 25 degC, Ah. */
+    /** Capacity at 25 degC, Ah; as it was measured where no correction is defined. */
+    Interval room() {
+      return AtRoomTemperature.ah(ah, tempC).orElse(ah);
+    }
+
     double roomAh() {
-      return room.mid();
+      return room().mid();
+    }
+
+    /** The same if the cold took as little or as much as it may. */
+    private double roomAh(double perKelvin) {
+      return AtRoomTemperature.ah(ah.mid(), tempC, perKelvin);
     }
 
     private Entry state(State io) {
       return new Entry(
-          io.number(atMs), io.number(ah), room.state(io), io.number(rate), io.flag(isComparable));
+          io.number(atMs), ah.state(io), io.number(tempC), io.number(rate), io.flag(isComparable));
     }
   }
 
@@ -122,28 +132,49 @@ final class CapacityHistory {
     }
     double start = good.get(0).atMs();
     double[] x = good.stream().mapToDouble(e -> (e.atMs() - start) / unitMs).toArray();
-    double[] y = good.stream().mapToDouble(Entry::roomAh).toArray();
     if (x[x.length - 1] < leastUnits) {
       return Optional.empty();
     }
-    return TheilSen.through(x, y, CONFIDENCE)
-        .map(line -> new Interval(line.low(), line.slope(), line.high()));
+    return line(x, good, AtRoomTemperature.PER_KELVIN)
+        .map(
+            line -> {
+              // A season of warmth or cold is no ageing.
+              TheilSen least = line(x, good, AtRoomTemperature.LEAST_PER_KELVIN).orElse(line);
+              TheilSen most = line(x, good, AtRoomTemperature.MOST_PER_KELVIN).orElse(line);
+              return new Interval(
+                  Math.min(line.low(), Math.min(least.low(), most.low())),
+                  line.slope(),
+                  Math.max(line.high(), Math.max(least.high(), most.high())));
+            });
+  }
+
+  private static Optional<TheilSen> line(double[] x, List<Entry> tests, double perKelvin) {
+    double[] y = tests.stream().mapToDouble(e -> e.roomAh(perKelvin)).toArray();
+    return TheilSen.through(x, y, CONFIDENCE);
   }
 
   /**
-   * Time of the first test after which the capacity was no longer what the first five tests showed,
-   * by a cumulative-sum chart; empty while it is, or before eight tests.
+   * Time of the first test after which the capacity was less than what the first five tests showed,
+   * by a cumulative-sum chart; empty while it is not, or may not be by what the cold takes, or
+   * before eight tests.
    */
   OptionalDouble leftEarlyLevelMs() {
+    boolean isSure =
+        leftEarlyLevelMs(AtRoomTemperature.LEAST_PER_KELVIN).isPresent()
+            && leftEarlyLevelMs(AtRoomTemperature.MOST_PER_KELVIN).isPresent();
+    return isSure ? leftEarlyLevelMs(AtRoomTemperature.PER_KELVIN) : OptionalDouble.empty();
+  }
+
+  private OptionalDouble leftEarlyLevelMs(double perKelvin) {
     List<Entry> good = usable().stream().filter(e -> !isWild(e)).toList();
     if (good.size() < LEARNED + 3) {
       return OptionalDouble.empty();
     }
-    double[] early = good.stream().limit(LEARNED).mapToDouble(Entry::roomAh).toArray();
+    double[] early = good.stream().limit(LEARNED).mapToDouble(e -> e.roomAh(perKelvin)).toArray();
     double sigma = Math.max(Medians.MAD_TO_SIGMA * Medians.mad(early), LEAST_SIGMA * ratedAh);
     Cusum chart = Cusum.ofSigma(Medians.median(early), sigma);
     for (Entry entry : good.subList(LEARNED, good.size())) {
-      if (chart.add(entry.roomAh())) {
+      if (chart.add(entry.roomAh(perKelvin)) && chart.low() > chart.high()) {
         return OptionalDouble.of(good.get(LEARNED + (int) chart.onset()).atMs());
       }
     }

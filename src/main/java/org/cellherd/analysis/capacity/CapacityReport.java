@@ -69,9 +69,7 @@ final class CapacityReport {
             sensor(measured, current),
             conditions(d, reason),
             Optional.of(measured.reason()).filter(why -> !why.isEmpty()),
-            ah.isPresent()
-                ? AtRoomTemperature.ah(ah.get().mid(), d.meanTempC())
-                : OptionalDouble.empty(),
+            ah.flatMap(given -> AtRoomTemperature.ah(given, d.meanTempC())),
             test.flatMap(history::withFirst).map(this::compared),
             test.flatMap(history::withPrevious).map(this::compared),
             test.flatMap(history::atAnotherRate).map(this::compared),

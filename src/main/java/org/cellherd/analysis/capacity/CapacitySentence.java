@@ -198,8 +198,13 @@ final class CapacitySentence {
   }
 
   private void compare(Conditions how) {
-    if (how.meanTempC() < COLD_C && found.ahAt25c().isPresent()) {
-      text.append(say(" At 25 °C it would be about %.1f Ah.", found.ahAt25c().getAsDouble()));
+    if (how.meanTempC() < COLD_C) {
+      found
+          .ahAt25c()
+          .ifPresent(
+              ah ->
+                  text.append(
+                      say(" At 25 °C it would be %s Ah.", Spoken.between(ah.low(), ah.high(), 1))));
     }
     found
         .sinceFirst()

@@ -24,9 +24,6 @@ final class FallingBehind {
   private static final double DAY_MS = 86_400_000;
   private static final double SAME_END_MV = 50;
 
-  /** Makes of LFP lose 0.4 to 1 % a kelvin below 25 degC, where 0.6 is taken (common practice). */
-  private static final double UNSURE_PER_KELVIN = 0.004;
-
   /** Where no temperature is told: a room or hut over some weeks (common practice, no source). */
   private static final double UNTOLD_KELVIN = 10;
 
@@ -109,7 +106,7 @@ final class FallingBehind {
             test -> {
               double kelvin =
                   room(test).isPresent() ? Math.abs(test.tempC() - warmth) : UNTOLD_KELVIN;
-              double cold = UNSURE_PER_KELVIN * kelvin * ratedAh;
+              double cold = AtRoomTemperature.UNSURE_PER_KELVIN * kelvin * ratedAh;
               double rate = MOST_OVER_ONE * Math.abs(Math.log(test.amps() / amps)) * ratedAh;
               return Math.hypot(test.unsureAh(), Math.hypot(cold, rate));
             })

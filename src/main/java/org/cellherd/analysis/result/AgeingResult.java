@@ -2,7 +2,6 @@ package org.cellherd.analysis.result;
 
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
@@ -34,8 +33,8 @@ public record AgeingResult(
     @Digits(2) double cyclesInLog,
     @Digits(1) double logDays,
     List<Tested> capacityHistory,
-    @Digits(3) OptionalDouble capacityNowAh,
-    @Digits(1) OptionalDouble ratedPct,
+    @Digits(3) Optional<Interval> capacityNowAh,
+    @Digits(1) Optional<Interval> ratedPct,
     @Digits(2) Optional<Interval> capacityTrendPctPerYear,
     @WhenKnown @Time OptionalLong capacityLeftEarlyLevelAtMs,
     List<Life> life,

@@ -26,7 +26,7 @@ import org.cellherd.pack.Worded;
  * @param sensor what the errors of the board's current leave open
  * @param conditions how it began, went and ended
  * @param reason why it was refused; empty when not
- * @param ahAt25c brought to 25 degC
+ * @param ahAt25c brought to 25 degC, with what that is unsure by
  * @param sinceFirst against the first comparable test
  * @param sincePrevious against the test before
  * @param otherRate against a test at another rate
@@ -49,7 +49,7 @@ public record CapacityResult(
     @Inline Sensor sensor,
     @Inline Conditions conditions,
     Optional<String> reason,
-    @Digits(3) OptionalDouble ahAt25c,
+    @Digits(3) Optional<Interval> ahAt25c,
     @WhenKnown Optional<Compared> sinceFirst,
     @WhenKnown Optional<Compared> sincePrevious,
     @WhenKnown Optional<Compared> otherRate,

@@ -3,6 +3,7 @@ package org.cellherd.analysis.ageing;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.Map;
+import java.util.SplittableRandom;
 import java.util.TreeMap;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.OpenCsv;
@@ -83,17 +84,55 @@ class CapacityHistoryTest {
       boolean isCold = month % 2 == 1;
       history.add(
           new CapacityHistory.Entry(
-              month * 30.4375 * 86_400_000,
-              isCold ? 80 : 95,
-              Interval.exactly(isCold ? 80 : 95),
-              0.2,
-              !isCold));
+              month * 30.4375 * 86_400_000, Interval.exactly(isCold ? 80 : 95), 25, 0.2, !isCold));
     }
 
     assertThat(history.sharePerYear().orElseThrow().mid()).isZero();
   }
 
+  /**
+   * Cells lose from nothing to 1 % of their capacity for each kelvin of cold, by make, chemistry
+   * and current (common practice, no source), and months get colder or warmer: that is no ageing.
+   */
+  @Test
+  void warmthAndColdOfTheYearAreNoAgeing() {
+    SplittableRandom random = new SplittableRandom(20_261_201);
+    for (int run = 0; run < 300; run++) {
+      double perKelvin = random.nextDouble(0, 0.01);
+      double perYear = random.nextBoolean() ? 0 : -random.nextDouble(0.06);
+      double mildC = random.nextDouble(10, 25);
+      double swingK = random.nextDouble(12);
+      double phase = random.nextDouble(2 * Math.PI);
+      int tests = random.nextInt(4, 14);
+      CapacityHistory history = new CapacityHistory(100);
+      double atRoom = 0;
+      for (int i = 0; i < tests; i++) {
+        double year = i * 25 / 365.25;
+        double tempC = Math.max(0, mildC + swingK * Math.sin(phase + 2 * Math.PI * year));
+        atRoom = 90 * (1 + perYear * year);
+        double ah = atRoom * (1 - perKelvin * Math.max(0, 25 - tempC));
+        history.add(
+            new CapacityHistory.Entry(
+                year * 365.25 * 86_400_000, Interval.exactly(ah), tempC, 0.2, true));
+      }
+      String which = "run %d, %s a kelvin".formatted(run, perKelvin);
+      double truth = 0.9 * perYear;
+      history
+          .sharePerYear()
+          .ifPresent(
+              told -> assertThat(truth).as(which).isBetween(told.low() - 1e-3, told.high() + 1e-3));
+      if (perYear == 0) {
+        assertThat(history.leftEarlyLevelMs()).as(which).isEmpty();
+        assertThat(atRoom)
+            .as(which)
+            .isBetween(
+                history.newest().orElseThrow().low() - 1e-9,
+                history.newest().orElseThrow().high() + 1e-9);
+      }
+    }
+  }
+
   private static CapacityHistory.Entry entry(double atMs, double ah) {
-    return new CapacityHistory.Entry(atMs, ah, Interval.exactly(ah), 0.2, true);
+    return new CapacityHistory.Entry(atMs, Interval.exactly(ah), 25, 0.2, true);
   }
 }
