@@ -1,6 +1,7 @@
 package org.cellherd.analysis.estimate;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
 import java.util.Arrays;
 import java.util.List;
@@ -25,6 +26,7 @@ class LeadEstimatorTest {
   private static final PackPlan PLAN =
       PackPlan.of("barn", Chemistry.LFP, CELLS, 1, (int) (1000 * RATED_AH));
   private static final int STEP_MS = 10_000;
+  private static final int DAYS = 20;
 
   private final LogFeed feed = new LogFeed(PLAN);
   private final AnalysisSettings settings = AnalysisSettings.of(PLAN);
@@ -125,6 +127,37 @@ class LeadEstimatorTest {
     assertThat(held).isGreaterThanOrEqualTo(all * 99 / 100);
   }
 
+  /** Cells that stand for days are looked at hundreds of times: all that differs is noise. */
+  @Test
+  void leadsStandAsLongAsTheCellsDo() {
+    double first = 0;
+    double last = 0;
+    int held = 0;
+    int all = 0;
+    for (int pack = 0; pack < 8; pack++) {
+      LeadEstimatorTest drawn = new LeadEstimatorTest();
+      SplittableRandom random = new SplittableRandom(3_000 + pack);
+      drawn.begin(random);
+      double ah = drawn.charge(random, 0.0002);
+      double offsetA = random.nextDouble(-0.1, 0.1);
+      for (int day = 0; day < DAYS; day++) {
+        drawn.standAt(ah, random, offsetA);
+        List<Interval> leads = drawn.estimator.leads();
+        for (int k = 1; k < CELLS; k++) {
+          double share = leads.get(k).mid() / drawn.aboveLast[k];
+          first += day == 0 ? share : 0;
+          last += day == DAYS - 1 ? share : 0;
+          held += drawn.holds(leads.get(k), k) ? 1 : 0;
+          all++;
+        }
+      }
+    }
+
+    System.out.println("leads at rest: " + held + " of " + all + ", at last " + last / first);
+    assertThat(held).isGreaterThanOrEqualTo(all * 95 / 100);
+    assertThat(last / first).isCloseTo(1, within(0.1));
+  }
+
   private static double widthAtTop(long night, double wanderV) {
     LeadEstimatorTest drawn = new LeadEstimatorTest();
     SplittableRandom random = new SplittableRandom(night);
@@ -164,12 +197,12 @@ class LeadEstimatorTest {
   /**
    * From the plateau until the first cell stands at 3.6 V; each wire wanders by so much a minute.
    */
-  private void charge(SplittableRandom random, double wanderV) {
-    charge(random, wanderV, 0);
+  private double charge(SplittableRandom random, double wanderV) {
+    return charge(random, wanderV, 0);
   }
 
-  /** The same, where the first cell reads so much too high. */
-  private void charge(SplittableRandom random, double wanderV, double highV) {
+  /** The same, where the first cell reads so much too high; what the last cell has then, Ah. */
+  private double charge(SplittableRandom random, double wanderV, double highV) {
     double[] wander = new double[CELLS];
     double[] volts = new double[CELLS];
     double ah = curve.charge(3.335, usual);
@@ -185,6 +218,17 @@ class LeadEstimatorTest {
       volts[0] += highV;
       read(volts, AMPERES);
       ah += AMPERES * STEP_MS / 3_600_000.0;
+    }
+    return ah;
+  }
+
+  /** A day at rest, read once a minute, of a board whose current is off by so much. */
+  private void standAt(double ah, SplittableRandom random, double offsetA) {
+    double[] stand = new double[CELLS];
+    Arrays.setAll(stand, k -> rested(ah + aboveLast[k]));
+    for (int minute = 0; minute < 1440; minute++) {
+      nowMs += 50_000;
+      read(Arrays.stream(stand).map(v -> v + 0.0015 * gaussian(random)).toArray(), offsetA);
     }
   }
 
