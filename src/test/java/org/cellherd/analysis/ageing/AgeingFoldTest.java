@@ -109,7 +109,7 @@ class AgeingFoldTest {
     SavedState untested = SavedState.of(fold::state);
     for (int draw = 0; draw < 200; draw++) {
       double share = 0.6 + 0.4 * random.nextDouble();
-      double cold = 1 - (0.004 + 0.006 * random.nextDouble()) * (25 - celsius);
+      double cold = 1 - (0.01 * random.nextDouble()) * (25 - celsius);
       double half = 0.08 * random.nextDouble();
       double said = 100 * share * cold * (1 + half * (2 * random.nextDouble() - 1));
       untested.into(fold::state);

@@ -22,7 +22,7 @@ class FallingBehindTest {
     final double ratedAh = 10 + 300 * random.nextDouble();
     final double holdsAh = ratedAh * (0.7 + 0.3 * random.nextDouble());
     final double gain = 1 + 0.04 * (random.nextDouble() - 0.5);
-    final double perKelvin = 0.004 + 0.006 * random.nextDouble();
+    final double perKelvin = 0.01 * random.nextDouble();
     final double overOne = 0.05 * random.nextDouble();
     final double firstC = 5 + 25 * random.nextDouble();
     final double coolingC = 25 * (random.nextDouble() - 0.7);
