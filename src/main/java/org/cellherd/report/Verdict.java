@@ -28,8 +28,6 @@ final class Verdict {
           FindingName.ENERGY,
           FindingName.PLAUSIBILITY);
 
-  private static final double WH_PER_KWH = 1000;
-
   /** Characters that are read at a glance. */
   private static final int LONGEST = 220;
 
@@ -112,11 +110,11 @@ final class Verdict {
     return Optional.of(
         String.format(
             Locale.ROOT,
-            "On %s%s %.1f kWh went in and %.1f kWh came out; %s.",
+            "On %s%s %s went in and %s came out; %s.",
             Spoken.counted(days.size(), "day"),
             partly == 0 ? "" : String.format(Locale.ROOT, " (%d of them heard in part)", partly),
-            days.stream().mapToDouble(PlotFindings.Day::chargedWh).sum() / WH_PER_KWH,
-            days.stream().mapToDouble(PlotFindings.Day::dischargedWh).sum() / WH_PER_KWH,
+            Spoken.energy(days.stream().mapToDouble(PlotFindings.Day::chargedWh).sum()),
+            Spoken.energy(days.stream().mapToDouble(PlotFindings.Day::dischargedWh).sum()),
             full));
   }
 

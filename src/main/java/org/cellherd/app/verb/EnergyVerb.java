@@ -37,10 +37,10 @@ final class EnergyVerb extends FindingVerb {
         : Optional.of(
             String.format(
                 Locale.ROOT,
-                "Together on %s: %.1f kWh in, %.1f kWh out.",
+                "Together on %s: %s in, %s out.",
                 Spoken.counted(days.size(), "day"),
-                wh(days, day -> day.chargedWh().mid()) / 1000,
-                wh(days, day -> day.dischargedWh().mid()) / 1000));
+                Spoken.energy(wh(days, day -> day.chargedWh().mid())),
+                Spoken.energy(wh(days, day -> day.dischargedWh().mid()))));
   }
 
   private static double wh(List<Finding> days, ToDoubleFunction<EnergyResult> part) {

@@ -93,10 +93,10 @@ final class EnergyPlot {
     double out = days.stream().mapToDouble(PlotFindings.Day::dischargedWh).sum();
     return String.format(
             Locale.ROOT,
-            "%s: %.1f kWh in, %.1f kWh out. Charged above the line, discharged below it.",
+            "%s: %s in, %s out. Charged above the line, discharged below it.",
             Spoken.counted(days.size(), "day"),
-            in / WH_PER_KWH,
-            out / WH_PER_KWH)
+            Spoken.energy(in),
+            Spoken.energy(out))
         + partly(days);
   }
 }
