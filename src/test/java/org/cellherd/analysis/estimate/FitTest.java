@@ -135,6 +135,35 @@ class FitTest {
     }
   }
 
+  /**
+   * On the plateau voltages tell nothing of who leads: a charge begins with the leads that another
+   * one left, wherever the middle cell is, though each cell reads some mV off.
+   */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6})
+  void aChargeBeginsWithTheLeadsThatAnotherOneLeft(long seed) {
+    SplittableRandom random = new SplittableRandom(seed);
+    double ohm = ErrorBudget.OHM_AH / RATED_AH;
+    Supply supply = new Supply(10, 0, 0.1);
+    Carried carried = new Carried(CELLS, RATED_AH);
+    List<Block> first = charge(random, ohm, supply).blocks();
+    carried.take(new Fit(PLAN, carried, false, first, null).run(), 3);
+    double[] rested = new double[CELLS];
+    Arrays.setAll(rested, k -> 3.327 + random.nextDouble(-0.008, 0.008));
+
+    List<Block> second = charge(ohm, supply, rested).blocks().subList(0, 3);
+    Belief belief = new Fit(PLAN, carried, false, second, null).run().belief();
+
+    for (int k = 1; k < CELLS; k++) {
+      double left = carried.place(k) - carried.place(0);
+      double variance = carried.spread(k, k, 0) + carried.spread(0, 0, 0);
+      double error = 2 * Math.sqrt(variance - 2 * carried.spread(k, 0, 0));
+      assertThat(belief.mean[k] - belief.mean[0])
+          .as("cell %d", k + 1)
+          .isCloseTo(left, within(error));
+    }
+  }
+
   private static double volts(Curve curve, double[] usual, double ah) {
     double low = curve.lowest();
     double high = curve.highest();
