@@ -3,6 +3,7 @@ package org.cellherd.protocol.bringup;
 import java.util.List;
 
 /** Bytes that passed over a line at a time in ms. */
+@SuppressWarnings("ArrayRecordComponent")
 public record HeardBytes(long atMs, boolean isToBoard, byte[] bytes) {
 
   /** What is made of them. */
