@@ -15,6 +15,7 @@ import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.BalanceView.Levelled;
 import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.ChargeTermination;
+import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
@@ -129,14 +130,16 @@ final class BalanceReport {
   }
 
   /**
-   * True while perhaps nothing holds the cells up and nobody told of bleeding: what falls then may
-   * be cells that relax after their charge as well as what is bled.
+   * True while perhaps nothing holds the cells up: what falls then may be cells that relax after
+   * their charge as well as what is bled, and what is bled ends as they sink below the level for
+   * it. What flows may be no more than the offset of the board's current.
    */
   private boolean isRelaxing() {
     Charge charge = charge();
-    boolean isStanding = charge != Charge.FLOWING && charge != Charge.BOUNCING;
+    double offsetMa = 1000 * CurrentFit.usualOffsetA(parts.plan.ratedAh());
+    boolean isFed = charge == Charge.BOUNCING || moment.flowingMa() > offsetMa;
     boolean isHeld = charge != Charge.ABSENT && parts.belowChargeMv() <= Trips.HELD_WITHIN_MV;
-    return isStanding && !isHeld && !isBleedTold();
+    return !isFed && !isHeld;
   }
 
   /** By the lead as it falls; empty where it may as well stand still. */

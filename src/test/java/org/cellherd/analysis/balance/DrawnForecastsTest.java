@@ -61,6 +61,7 @@ class DrawnForecastsTest {
       [pack.board]
       cell_noise_mv = %.1f
       cell_offset_mv = 1
+      current_offset_ma = %.0f
       zero_below_ma = %d
       %s
       [pack.board.trip]
@@ -111,6 +112,25 @@ class DrawnForecastsTest {
     strata.forEach((bleed, n) -> assertThat(n[0]).as("of %d", n[1]).isEqualTo(n[1]));
   }
 
+  /** An offset that the board prints for days is no charge that holds the cells up. */
+  @Test
+  void noEndIsToldWhileNothingButAnOffsetMayFlow() {
+    for (int i = 0; i < PACKS; i++) {
+      judge(i, "offset");
+    }
+    check();
+    strata.forEach((bleed, n) -> assertThat(n[0]).as("of %d", n[1]).isEqualTo(n[1]));
+  }
+
+  /** Without a charge the leaders sink below the level from which they are bled. */
+  @Test
+  void anEndThatIsToldWhileCellsAreBledAtRestHolds() {
+    for (int i = 0; i < PACKS; i++) {
+      judge(i, "at rest");
+    }
+    check();
+  }
+
   private void check() {
     strata.forEach((bleed, n) -> System.out.println(bleed + ": held, told " + n[0] + ", " + n[1]));
 
@@ -134,18 +154,19 @@ class DrawnForecastsTest {
                 // Half an hour to twelve hours of bleeding.
                 0.005 * rated + bledMa / 1000 * between(0.5, 12),
                 between(0.2, 1.5),
-                random.nextBoolean() ? 0 : 200,
-                bleed.equals("none") || bleed.equals("stopped")
+                bleed.equals("offset") ? Math.min(200, rated * between(0.8, 2)) : 0,
+                random.nextBoolean() || bleed.equals("offset") ? 0 : 200,
+                !isBled(bleed)
                     ? ""
                     : String.format(
                         Locale.ROOT,
                         "[pack.board.bleed]\nma = %.0f\nfrom_mv = 3400\nflag = %s\n",
                         bledMa,
-                        bleed.equals("told")),
+                        bleed.equals("told") || bleed.equals("at rest")),
                 rated * between(0.08, 0.2),
                 series * 3480)
             + (bleed.equals("leaking") ? leak(bledMa / rated) : "");
-    if (bleed.equals("stopped")) {
+    if (List.of("stopped", "offset", "at rest").contains(bleed)) {
       text =
           text.replace(
               "[ambient]",
@@ -157,6 +178,10 @@ class DrawnForecastsTest {
     double[] evenAt = {Double.POSITIVE_INFINITY, Double.POSITIVE_INFINITY};
     new SimulatedRun(scenario, false).run(HOUR_MS, run -> look(run, rated, said, evenAt));
     said.forEach(s -> count(s, bleed, evenAt));
+  }
+
+  private static boolean isBled(String bleed) {
+    return !List.of("none", "stopped", "offset").contains(bleed);
   }
 
   private static String leak(double maPerAh) {
@@ -181,16 +206,15 @@ class DrawnForecastsTest {
 
   private void count(Said said, String bleed, double[] evenAt) {
     boolean hasEnd = said.eta().high() - said.eta().low() < 500;
-    boolean isBled = !bleed.equals("none") && !bleed.equals("stopped");
     boolean isUnseen = bleed.equals("leaking") && said.hours() < SEEN_H;
-    if (isUnseen || (isBled && !hasEnd)) {
+    if (isUnseen || (isBled(bleed) && !hasEnd)) {
       return;
     }
     boolean isInTime =
         said.hours() + said.eta().low() <= evenAt[1] + SLACK_H
             && said.hours() + said.eta().high() + SLACK_H >= Math.min(30, evenAt[0]);
     int[] n = strata.computeIfAbsent(bleed, b -> new int[2]);
-    n[0] += (isBled ? isInTime : !hasEnd) ? 1 : 0;
+    n[0] += (isBled(bleed) ? isInTime : !hasEnd) ? 1 : 0;
     n[1]++;
   }
 }
