@@ -54,7 +54,7 @@ class ListenOnlyTest {
                   BOARD + "WrappedLink",
                   BOARD + "Rfc2217Link",
                   BOARD + "ModbusTcpLink",
-                  BOARD + "capture.CapturingLink",
+                  BOARD + "CapturingLink",
                   "org.cellherd.sim.BoardServer",
                   "org.cellherd.sim.ModbusTcpServed"))
           .should()
