@@ -14,6 +14,7 @@ import org.cellherd.pile.CellsFile;
 import org.cellherd.pile.Reason;
 import org.cellherd.pile.Triage;
 import org.cellherd.pile.UnitVerdict;
+import org.cellherd.report.TextTable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -37,11 +38,9 @@ final class TriageVerb implements Callable<Integer> {
   /** Puts the columns of a cells file below the options. */
   @Spec
   void describe(CommandSpec spec) {
-    spec.usageMessage()
-        .footer(
-            CellsFile.columns().entrySet().stream()
-                .map(column -> "  %-11s  %s".formatted(column.getKey(), column.getValue()))
-                .toArray(String[]::new));
+    TextTable columns = new TextTable(2);
+    CellsFile.columns().forEach(columns::row);
+    spec.usageMessage().footer(columns.lines().toArray(String[]::new));
   }
 
   @Override
