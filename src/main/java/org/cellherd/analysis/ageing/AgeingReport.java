@@ -64,7 +64,7 @@ final class AgeingReport {
         moment.wallMs(book.firstUpMs()),
         moment.wallMs(book.lastUpMs()),
         result,
-        AgeingSentence.of(result, plan.priorCycles()));
+        AgeingSentence.of(result, plan.priorCycles(), history.isAtRoom()));
   }
 
   /** Capacity now over the rated one; empty without a test. */

@@ -13,15 +13,22 @@ import org.cellherd.pack.Spoken;
 final class AgeingSentence {
   private AgeingSentence() {}
 
-  static String of(AgeingResult f, int priorCycles) {
+  /**
+   * All of it.
+   *
+   * @param isAtRoom true where the capacity is the one at 25 degC
+   */
+  static String of(AgeingResult f, int priorCycles, boolean isAtRoom) {
     StringBuilder text = new StringBuilder();
     text.append(cycles(f.equivalentFullCycles()));
     text.append(priorCycles > 0 ? say(" (%d of them before this log).", priorCycles) : ".");
     if (f.capacityNowAh().isPresent() && f.ratedPct().isPresent()) {
       text.append(
           say(
-              " Capacity %s Ah, %s %% of the rated.",
-              between(f.capacityNowAh().get(), 1), between(f.ratedPct().get(), 0)));
+              " Capacity%s %s Ah, %s %% of the rated.",
+              isAtRoom ? " at room temperature" : "",
+              between(f.capacityNowAh().get(), 1),
+              between(f.ratedPct().get(), 0)));
     } else {
       text.append(
           " No test shows the capacity of the cells yet: a discharge of the balanced pack from full"

@@ -50,6 +50,10 @@ final class CapacityHistory {
       return AtRoomTemperature.ah(ah, tempC).orElse(ah);
     }
 
+    private boolean isAtRoom() {
+      return AtRoomTemperature.ah(ah, tempC).isPresent();
+    }
+
     double roomAh() {
       return room().mid();
     }
@@ -78,6 +82,11 @@ final class CapacityHistory {
 
   List<Entry> entries() {
     return List.copyOf(entries);
+  }
+
+  /** True where each test that counts could be brought to 25 degC. */
+  boolean isAtRoom() {
+    return entries.stream().filter(e -> !isWild(e)).allMatch(Entry::isAtRoom);
   }
 
   /** True when the cells cannot have had this capacity. */

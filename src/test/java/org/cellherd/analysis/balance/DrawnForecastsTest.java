@@ -79,6 +79,8 @@ class DrawnForecastsTest {
   private final Random random = new Random(SEED);
   private final Map<String, int[]> strata = new TreeMap<>();
 
+  private int told;
+
   private record Said(double hours, Interval eta) {}
 
   private double between(double low, double high) {
@@ -129,6 +131,7 @@ class DrawnForecastsTest {
       judge(i, "at rest");
     }
     check();
+    assertThat(told).as("forecasts looked at").isGreaterThan(PACKS);
   }
 
   private void check() {
@@ -177,6 +180,7 @@ class DrawnForecastsTest {
     List<Said> said = new ArrayList<>();
     double[] evenAt = {Double.POSITIVE_INFINITY, Double.POSITIVE_INFINITY};
     new SimulatedRun(scenario, false).run(HOUR_MS, run -> look(run, rated, said, evenAt));
+    told += said.size();
     said.forEach(s -> count(s, bleed, evenAt));
   }
 
