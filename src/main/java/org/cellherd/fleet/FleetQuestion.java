@@ -95,13 +95,8 @@ public record FleetQuestion(
             + String.format(NEWEST_FACTS, "rest")
             + worstFirst;
     values.add(most);
-    List<Row> rows = new ArrayList<>();
-    try (PreparedStatement statement = Database.prepare(connection, sql, values.toArray());
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        rows.add(Row.of(row));
-      }
-    }
+
+    List<Row> rows = Database.rows(connection, sql, Row::of, values.toArray());
     List<List<FleetPack.DayOfCells>> days = days(connection, rows);
     List<FleetPack> packs = new ArrayList<>();
     for (int i = 0; i < rows.size(); i++) {
@@ -206,17 +201,9 @@ public record FleetQuestion(
           values.add(word);
         });
     sql.append(" ORDER BY at LIMIT 10000");
+
     return centre.change(
-        c -> {
-          List<News> news = new ArrayList<>();
-          try (PreparedStatement statement = Database.prepare(c, sql.toString(), values.toArray());
-              ResultSet row = statement.executeQuery()) {
-            while (row.next()) {
-              news.add(news(row));
-            }
-          }
-          return news;
-        });
+        c -> Database.rows(c, sql.toString(), FleetQuestion::news, values.toArray()));
   }
 
   /** A site sends an alert each minute while it stands: that is no news of it. */
@@ -226,24 +213,20 @@ public record FleetQuestion(
 
   /** Keys of the news that alerts of now once were. */
   public Set<String> standing(Centre centre) throws CentreTrouble {
-    return centre.change(
-        c -> {
-          Set<String> keys = new HashSet<>();
-          String sql = "SELECT site, log, id, state, priority FROM alert WHERE stands";
-          try (PreparedStatement statement = Database.prepare(c, sql);
-              ResultSet row = statement.executeQuery()) {
-            while (row.next()) {
-              keys.add(
-                  key(
-                      row.getString(1),
-                      row.getString(2),
-                      row.getString(3),
-                      row.getString(4),
-                      row.getString(5)));
-            }
-          }
-          return keys;
-        });
+    String sql = "SELECT site, log, id, state, priority FROM alert WHERE stands";
+    return new HashSet<>(
+        centre.change(
+            c ->
+                Database.rows(
+                    c,
+                    sql,
+                    row ->
+                        key(
+                            row.getString(1),
+                            row.getString(2),
+                            row.getString(3),
+                            row.getString(4),
+                            row.getString(5)))));
   }
 
   private static News news(ResultSet row) throws SQLException {

@@ -1,8 +1,6 @@
 package org.cellherd.fleet;
 
 import java.nio.charset.StandardCharsets;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.util.List;
 import java.util.UUID;
 import org.cellherd.forward.wire.ParcelText;
@@ -78,19 +76,19 @@ final class SetAside {
     centre.change(
         c -> {
           String due = "SELECT of_site, dropped, oldest FROM set_aside_due(?)";
-          try (PreparedStatement statement = Database.prepare(c, due, site);
-              ResultSet row = statement.executeQuery()) {
-            while (row.next()) {
-              LOG.log(
-                  System.Logger.Level.INFO,
-                  String.format(
-                      "site %s: copies of %s refused, from %s on, dropped; the site"
-                          + " has the parcels",
-                      row.getString(1),
-                      Spoken.counted(row.getLong(2), "parcel"),
-                      row.getTimestamp(3).toInstant()));
-            }
-          }
+          Database.each(
+              c,
+              due,
+              row ->
+                  LOG.log(
+                      System.Logger.Level.INFO,
+                      String.format(
+                          "site %s: copies of %s refused, from %s on, dropped; the site"
+                              + " has the parcels",
+                          row.getString(1),
+                          Spoken.counted(row.getLong(2), "parcel"),
+                          row.getTimestamp(3).toInstant())),
+              site);
           return true;
         });
   }

@@ -47,17 +47,12 @@ public final class SiteLog {
    * @throws CentreTrouble also when nothing of the site is held
    */
   public static SiteLog newest(Centre centre, String site) throws CentreTrouble {
-    return centre.change(
-        c -> {
-          String sql = "SELECT log FROM log WHERE site = ? ORDER BY last_at DESC, log LIMIT 1";
-          try (PreparedStatement statement = Database.prepare(c, sql, site);
-              ResultSet row = statement.executeQuery()) {
-            if (!row.next()) {
-              throw new CentreTrouble("the centre holds nothing of a site \"" + site + "\"");
-            }
-            return new SiteLog(centre, site, row.getObject(1, UUID.class));
-          }
-        });
+    String sql = "SELECT log FROM log WHERE site = ? ORDER BY last_at DESC, log LIMIT 1";
+    return centre
+        .change(c -> Database.first(c, sql, row -> row.getObject(1, UUID.class), site))
+        .map(log -> new SiteLog(centre, site, log))
+        .orElseThrow(
+            () -> new CentreTrouble("the centre holds nothing of a site \"" + site + "\""));
   }
 
   String site() {

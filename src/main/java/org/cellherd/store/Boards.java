@@ -1,7 +1,5 @@
 package org.cellherd.store;
 
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.util.Optional;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.sql.Database;
@@ -17,14 +15,8 @@ public final class Boards {
 
   /** How the pack's own board names itself; empty before one was learnt. */
   public Optional<String> of(String pack) throws StorageFailure {
-    return database.read(
-        c -> {
-          String sql = "SELECT identity FROM board WHERE pack = ?";
-          try (PreparedStatement statement = Database.prepare(c, sql, pack);
-              ResultSet row = statement.executeQuery()) {
-            return row.next() ? Optional.of(row.getString(1)) : Optional.empty();
-          }
-        });
+    String sql = "SELECT identity FROM board WHERE pack = ?";
+    return database.read(c -> Database.first(c, sql, row -> row.getString(1), pack));
   }
 
   /**

@@ -15,8 +15,9 @@ final class DamagedRow {
   private DamagedRow() {}
 
   static Loss loss(Connection connection, ReadingsRow row) throws SQLException {
-    long hour = Math.floorDiv(row.startMs(), PackStream.HOUR_MS) * PackStream.HOUR_MS;
-    OptionalLong count = Database.number(connection, COUNT, row.pack(), row.session(), hour);
+
+    OptionalLong count =
+        Database.number(connection, COUNT, row.pack(), row.session(), row.hourMs());
     long inHead = row.count();
     OptionalLong readings = count.isEmpty() && inHead > 0 ? OptionalLong.of(inHead) : count;
     return new Loss(

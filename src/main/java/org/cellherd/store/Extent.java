@@ -1,10 +1,8 @@
 package org.cellherd.store;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.store.sql.Database;
 
@@ -29,19 +27,15 @@ final class Extent {
 
   /** A sentence for each pack. */
   public static List<String> sentences(Connection connection) throws SQLException {
-    List<String> sentences = new ArrayList<>();
-    try (PreparedStatement statement = Database.prepare(connection, ENDS);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        String pack = "Pack " + row.getString(1) + ": ";
-        long from = row.getLong(2);
-        sentences.add(
-            row.wasNull()
-                ? pack + "the log holds no reading any more."
-                : "%sthe log now holds readings from %s to %s; any before or after are lost."
-                    .formatted(pack, Loss.time(from), Loss.time(row.getLong(3))));
-      }
-    }
-    return sentences;
+    return Database.rows(connection, ENDS, Extent::sentence);
+  }
+
+  private static String sentence(ResultSet row) throws SQLException {
+    String pack = "Pack " + row.getString(1) + ": ";
+    long from = row.getLong(2);
+    return row.wasNull()
+        ? pack + "the log holds no reading any more."
+        : "%sthe log now holds readings from %s to %s; any before or after are lost."
+            .formatted(pack, Loss.time(from), Loss.time(row.getLong(3)));
   }
 }

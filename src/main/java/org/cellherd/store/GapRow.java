@@ -36,6 +36,18 @@ record GapRow(long id, String pack, long session, long afterMs, Gap gap) impleme
     return Worded.find(Gap.Cause.values(), word).orElse(Gap.Cause.UNKNOWN);
   }
 
+  /**
+   * Notes that readings are missing, by a number below zero: those above are the writer's to hand
+   * out, which may wait for this file.
+   */
+  static void writeFound(
+      Connection connection, String pack, long session, long afterMs, long fromMs, long toMs)
+      throws SQLException {
+    long id = Math.min(0, Database.number(connection, "SELECT min(id) FROM gap").orElse(0)) - 1;
+    Gap gap = new Gap(fromMs, toMs, Gap.Cause.UNKNOWN);
+    new GapRow(id, pack, session, afterMs, gap).write(connection);
+  }
+
   /** True when {@code later} is this gap, grown. */
   public boolean growsTo(Gap later) {
     return later.fromMs() == gap.fromMs()

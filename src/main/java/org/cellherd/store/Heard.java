@@ -18,9 +18,9 @@ record Heard(String pack, long session, long startMs, long count, long fromMs, l
 
   /** What one row of readings brings. */
   public static Heard of(ReadingsRow row) {
-    long hour = Math.floorDiv(row.startMs(), PackStream.HOUR_MS) * PackStream.HOUR_MS;
+
     int count = BlockCodec.count(row.packed());
-    return new Heard(row.pack(), row.session(), hour, count, row.startMs(), row.endMs());
+    return new Heard(row.pack(), row.session(), row.hourMs(), count, row.startMs(), row.endMs());
   }
 
   /** True when another is of the same hour of the same stretch. */

@@ -9,7 +9,6 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalLong;
-import org.cellherd.pack.Gap;
 import org.cellherd.pack.Reading;
 import org.cellherd.store.codec.BlockDamaged;
 import org.cellherd.store.sql.Database;
@@ -159,41 +158,34 @@ final class Holes {
   }
 
   private void write(Candidate hole) throws SQLException {
-    // Numbers below zero: the writer that waits for this file hands out the ones above.
-    long id = Math.min(0, Database.number(connection, "SELECT min(id) FROM gap").orElse(0)) - 1;
-    Gap gap = new Gap(hole.fromMs(), hole.toMs(), Gap.Cause.UNKNOWN);
-    new GapRow(id, hole.pack(), hole.session(), hole.fromMs(), gap).write(connection);
+    GapRow.writeFound(
+        connection, hole.pack(), hole.session(), hole.fromMs(), hole.fromMs(), hole.toMs());
   }
 
   private List<Candidate> read(String sql, Object... values) throws SQLException {
-    List<Candidate> found = new ArrayList<>();
-    try (PreparedStatement statement = Database.prepare(connection, sql, values);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        found.add(new Candidate(row.getString(1), row.getLong(2), row.getLong(3), row.getLong(4)));
-      }
-    }
-    return found;
+    return Database.rows(
+        connection,
+        sql,
+        row -> new Candidate(row.getString(1), row.getLong(2), row.getLong(3), row.getLong(4)),
+        values);
   }
 
   private List<Candidate> candidatesInside() throws SQLException {
     List<Candidate> found = new ArrayList<>();
-    try (PreparedStatement statement = Database.prepare(connection, "SELECT * FROM " + ROWS);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        ReadingsRow rows = ReadingsRow.of(row);
-        List<Long> times = times(rows);
-        long least = leastInside(times);
-        for (int i = 1; i < times.size(); i++) {
-          Candidate hole =
-              new Candidate(rows.pack(), rows.session(), times.get(i - 1), times.get(i));
-          if (hole.lengthMs() > least && !isTold(hole)) {
-            found.add(hole);
-          }
-        }
+    Database.each(
+        connection, "SELECT * FROM " + ROWS, row -> addInside(ReadingsRow.of(row), found));
+    return found;
+  }
+
+  private void addInside(ReadingsRow rows, List<Candidate> found) throws SQLException {
+    List<Long> times = times(rows);
+    long least = leastInside(times);
+    for (int i = 1; i < times.size(); i++) {
+      Candidate hole = new Candidate(rows.pack(), rows.session(), times.get(i - 1), times.get(i));
+      if (hole.lengthMs() > least && !isTold(hole)) {
+        found.add(hole);
       }
     }
-    return found;
   }
 
   /** What the row itself shows to be its usual distance is looked at no further. */

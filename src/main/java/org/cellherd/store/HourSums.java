@@ -68,7 +68,8 @@ final class HourSums {
   /** Writes or merges the rows of {@code hour} and {@code day}. */
   public void write(Connection connection, String packId, long session, long timeMs)
       throws SQLException {
-    long hourMs = Math.floorDiv(timeMs, PackStream.HOUR_MS) * PackStream.HOUR_MS;
+
+    long hourMs = PackStream.hourOf(timeMs);
     long dayMs = Math.floorDiv(timeMs, DAY_MS) * DAY_MS;
     try (PreparedStatement hour = connection.prepareStatement("INSERT INTO hour" + UPSERT);
         PreparedStatement day = connection.prepareStatement("INSERT INTO day" + UPSERT)) {
@@ -84,7 +85,8 @@ final class HourSums {
   /** Writes those rows of {@code hour} that are not there. */
   public void writeMissing(Connection connection, String packId, long session, long timeMs)
       throws SQLException {
-    long hourMs = Math.floorDiv(timeMs, PackStream.HOUR_MS) * PackStream.HOUR_MS;
+
+    long hourMs = PackStream.hourOf(timeMs);
     String sql = "INSERT OR IGNORE INTO hour" + VALUES;
     try (PreparedStatement hour = connection.prepareStatement(sql)) {
       for (Sum sum : all()) {

@@ -108,8 +108,7 @@ public final class Importer implements AutoCloseable {
     if (anchor == null || stretches.beginsWithin(anchorMs, timeMs)) {
       begin(timeMs);
     } else if (hour.size() >= BlockCodec.MAX_READINGS
-        || Math.floorDiv(timeMs, PackStream.HOUR_MS)
-            != Math.floorDiv(anchorMs, PackStream.HOUR_MS)) {
+        || PackStream.hourOf(timeMs) != PackStream.hourOf(anchorMs)) {
       seal();
     }
     hour.add(reading);

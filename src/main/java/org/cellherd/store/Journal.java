@@ -4,7 +4,6 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
@@ -88,18 +87,15 @@ public final class Journal {
 
   private static List<Parcel> parcels(Connection connection, String sql, Object... values)
       throws SQLException {
-    List<Parcel> parcels = new ArrayList<>();
-    try (PreparedStatement statement = Database.prepare(connection, sql, values);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        ParcelKind kind =
-            Worded.find(ParcelKind.values(), row.getString(2))
-                .orElseThrow(() -> new SQLException("table change names an unknown kind"));
-        String key = row.getString(3);
-        parcels.add(new Parcel(kind, key, row.getLong(1), ParcelRows.read(connection, kind, key)));
-      }
-    }
-    return parcels;
+    return Database.rows(connection, sql, row -> parcel(connection, row), values);
+  }
+
+  private static Parcel parcel(Connection connection, ResultSet row) throws SQLException {
+    ParcelKind kind =
+        Worded.find(ParcelKind.values(), row.getString(2))
+            .orElseThrow(() -> new SQLException("table change names an unknown kind"));
+    String key = row.getString(3);
+    return new Parcel(kind, key, row.getLong(1), ParcelRows.read(connection, kind, key));
   }
 
   /** A centre holds what these changes made; what changed again meanwhile is not meant. */

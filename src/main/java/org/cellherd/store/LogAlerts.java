@@ -186,16 +186,12 @@ final class LogAlerts implements AlertLog {
     String sql =
         "SELECT id, " + AlertRow.COLUMNS + " FROM alert WHERE stands = 1 ORDER BY since_ms, id";
     return database.read(
-        c -> {
-          List<Alert> alerts = new ArrayList<>();
-          try (PreparedStatement statement = c.prepareStatement(sql);
-              ResultSet row = statement.executeQuery()) {
-            while (row.next()) {
-              AlertRow.of(row.getString(1), row, 2).ifPresent(alerts::add);
-            }
-          }
-          return alerts;
-        });
+        c -> known(Database.rows(c, sql, row -> AlertRow.of(row.getString(1), row, 2))));
+  }
+
+  /** Without the rows of a newer version, whose words this one does not know. */
+  private static <T> List<T> known(List<Optional<T>> rows) {
+    return rows.stream().flatMap(Optional::stream).toList();
   }
 
   @Override
@@ -211,24 +207,9 @@ final class LogAlerts implements AlertLog {
   }
 
   private List<AlertEvent> storedWaiting(int most) throws StorageFailure {
-    String sql =
-        "SELECT id, change, alert_id, "
-            + AlertRow.COLUMNS
-            + " FROM event WHERE delivered = 0 ORDER BY seq LIMIT ?";
-    return database.read(
-        c -> {
-          List<AlertEvent> events = new ArrayList<>();
-          try (PreparedStatement statement = Database.prepare(c, sql, most);
-              ResultSet row = statement.executeQuery()) {
-            while (row.next()) {
-              String id = row.getString(1);
-              AlertEvent.Change change = change(row.getString(2));
-              AlertRow.of(row.getString(3), row, 4)
-                  .ifPresent(alert -> events.add(new AlertEvent(id, change, alert)));
-            }
-          }
-          return events;
-        });
+    return eventsWhere("delivered = 0 ORDER BY seq LIMIT ?", most).stream()
+        .map(StoredEvent::event)
+        .toList();
   }
 
   /** Events of a pack with {@code fromMs <= time < toMs} in the order in which they happened. */
@@ -246,22 +227,15 @@ final class LogAlerts implements AlertLog {
     String sql =
         "SELECT id, change, delivered, alert_id, %s FROM event WHERE %s"
             .formatted(AlertRow.COLUMNS, which);
-    return database.read(
-        c -> {
-          List<StoredEvent> events = new ArrayList<>();
-          try (PreparedStatement statement = Database.prepare(c, sql, values);
-              ResultSet row = statement.executeQuery()) {
-            while (row.next()) {
-              String id = row.getString(1);
-              AlertEvent.Change change = change(row.getString(2));
-              boolean delivered = row.getInt(3) != 0;
-              AlertRow.of(row.getString(4), row, 5)
-                  .ifPresent(
-                      a -> events.add(new StoredEvent(new AlertEvent(id, change, a), delivered)));
-            }
-          }
-          return events;
-        });
+    return database.read(c -> known(Database.rows(c, sql, LogAlerts::event, values)));
+  }
+
+  private static Optional<StoredEvent> event(ResultSet row) throws SQLException {
+    String id = row.getString(1);
+    AlertEvent.Change change = change(row.getString(2));
+    boolean delivered = row.getInt(3) != 0;
+    return AlertRow.of(row.getString(4), row, 5)
+        .map(alert -> new StoredEvent(new AlertEvent(id, change, alert), delivered));
   }
 
   private static AlertEvent.Change change(String word) {

@@ -1,14 +1,10 @@
 package org.cellherd.store;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.Optional;
-import org.cellherd.pack.Gap;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
-import org.cellherd.store.codec.BlockDamaged;
 import org.cellherd.store.sql.Database;
 
 /**
@@ -56,35 +52,24 @@ final class LogCheck {
   private boolean checkBlock() throws StorageFailure {
     Optional<ReadingsRow> next = reading.read(this::next);
     last = next.map(ReadingsRow::id).orElse(Long.MIN_VALUE);
-    if (next.isPresent() && isDamaged(next.get())) {
+
+    if (next.isPresent() && !next.get().isWhole()) {
       writing.write(c -> tell(c, next.get()));
     }
     return next.isPresent();
   }
 
   private Optional<ReadingsRow> next(Connection connection) throws SQLException, StorageFailure {
-    try (PreparedStatement statement = Database.prepare(connection, NEXT, last);
-        ResultSet row = statement.executeQuery()) {
-      if (!row.next()) {
-        return Optional.empty();
-      }
-      ReadingsRow block = ReadingsRow.of(row);
+    Optional<ReadingsRow> next = Database.first(connection, NEXT, ReadingsRow::of, last);
+    if (next.isPresent()) {
+      ReadingsRow block = next.get();
       Object[] place = {block.pack(), block.session(), block.startMs(), block.id()};
       if (Database.number(connection, IN_INDEX, place).orElse(0) == 0) {
         throw new StorageFailure(
             Kind.DAMAGED, reading.file() + ": the file is damaged (an index has lost a block)");
       }
-      return Optional.of(block);
     }
-  }
-
-  private static boolean isDamaged(ReadingsRow row) {
-    try {
-      row.checkCrc();
-      return false;
-    } catch (BlockDamaged damaged) {
-      return true;
-    }
+    return next;
   }
 
   private void tell(Connection connection, ReadingsRow row) throws SQLException {
@@ -93,10 +78,9 @@ final class LogCheck {
         Database.number(connection, TOLD, row.pack(), row.session(), row.startMs(), toMs).orElse(0)
             > 0;
     if (!isTold) {
-      // Numbers below zero: the writer hands out the ones above.
-      long id = Math.min(0, Database.number(connection, "SELECT min(id) FROM gap").orElse(0)) - 1;
-      Gap gap = new Gap(row.startMs(), toMs, Gap.Cause.UNKNOWN);
-      new GapRow(id, row.pack(), row.session(), row.startMs() - 1, gap).write(connection);
+
+      long fromMs = row.startMs();
+      GapRow.writeFound(connection, row.pack(), row.session(), fromMs - 1, fromMs, toMs);
       reports.add(DamagedRow.loss(connection, row).sentence());
     }
   }

@@ -4,7 +4,6 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
@@ -108,22 +107,13 @@ final class LogHistory implements History {
       throws StorageFailure {
     asked.take(SealedTable.FINDING, pack, fromMs, toMs);
     String sql =
-        "SELECT "
-            + FindingRow.COLUMNS
-            + " FROM finding WHERE pack = ? AND name = ? AND to_ms >= ? AND to_ms < ?"
+        "SELECT %s FROM finding WHERE pack = ? AND name = ? AND to_ms >= ? AND to_ms < ?"
+                .formatted(FindingRow.COLUMNS)
             + " ORDER BY to_ms, from_ms";
     return database.read(
-        c -> {
-          List<Finding> findings = new ArrayList<>();
-          try (PreparedStatement statement =
-                  Database.prepare(c, sql, pack, name.word(), fromMs, toMs);
-              ResultSet row = statement.executeQuery()) {
-            while (row.next()) {
-              findings.add(FindingRow.of(name, row));
-            }
-          }
-          return findings;
-        });
+        c ->
+            Database.rows(
+                c, sql, row -> FindingRow.of(name, row), pack, name.word(), fromMs, toMs));
   }
 
   @Override

@@ -1,10 +1,8 @@
 package org.cellherd.store;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.pack.ClockStep;
@@ -54,16 +52,10 @@ record LogSession(
   public static final String COLUMNS =
       "id, pack, rank, run, kind, start_ms, from_ms, clock_sure, clean";
 
+  /** The stretches of a pack, in order of happening. */
   public static List<LogSession> of(Connection connection, String pack) throws SQLException {
-    List<LogSession> anchors = new ArrayList<>();
     String sql = "SELECT " + COLUMNS + " FROM session WHERE pack = ? ORDER BY rank";
-    try (PreparedStatement statement = Database.prepare(connection, sql, pack);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        anchors.add(of(row));
-      }
-    }
-    return anchors;
+    return Database.rows(connection, sql, LogSession::of, pack);
   }
 
   /** The stretch of a row that selected {@link #COLUMNS}. */

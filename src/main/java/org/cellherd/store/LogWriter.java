@@ -1,8 +1,6 @@
 package org.cellherd.store;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.Collection;
@@ -67,7 +65,8 @@ public final class LogWriter {
   /** The first hour of a pack that is not packed yet. */
   private record OpenHour(long session, long hour) {
     static OpenHour of(long session, long startMs) {
-      return new OpenHour(session, Math.floorDiv(startMs, PackStream.HOUR_MS));
+
+      return new OpenHour(session, PackStream.hourOf(startMs));
     }
   }
 
@@ -280,15 +279,11 @@ public final class LogWriter {
 
   private void loadOpenHours(Connection connection) throws SQLException {
     openHours.clear();
-    String sql =
+    Database.each(
+        connection,
         "SELECT pack, session, start_ms FROM recent"
-            + " WHERE id IN (SELECT min(id) FROM recent GROUP BY pack)";
-    try (PreparedStatement statement = connection.prepareStatement(sql);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        openHours.put(row.getString(1), OpenHour.of(row.getLong(2), row.getLong(3)));
-      }
-    }
+            + " WHERE id IN (SELECT min(id) FROM recent GROUP BY pack)",
+        row -> openHours.put(row.getString(1), OpenHour.of(row.getLong(2), row.getLong(3))));
   }
 
   /** The file was salvaged: with what waits here in place, what is missing can be told. */

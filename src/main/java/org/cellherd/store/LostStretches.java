@@ -1,10 +1,7 @@
 package org.cellherd.store;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.pack.SessionStart.Before;
 import org.cellherd.store.sql.Database;
@@ -31,13 +28,11 @@ final class LostStretches {
 
   /** Gives each of them a row at its place. */
   void restore() throws SQLException {
-    List<Orphan> orphans = new ArrayList<>();
-    try (PreparedStatement statement = connection.prepareStatement(ORPHANS);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        orphans.add(new Orphan(row.getString(1), row.getLong(2), row.getLong(3)));
-      }
-    }
+    List<Orphan> orphans =
+        Database.rows(
+            connection,
+            ORPHANS,
+            row -> new Orphan(row.getString(1), row.getLong(2), row.getLong(3)));
     for (Orphan orphan : orphans) {
       anchor(orphan).write(connection);
     }

@@ -1,8 +1,6 @@
 package org.cellherd.store;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
@@ -11,7 +9,6 @@ import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.TreeMap;
-import org.cellherd.pack.Gap;
 import org.cellherd.store.sql.Database;
 
 /**
@@ -99,16 +96,18 @@ final class MissingReadings {
     // Where it is lost itself, too much would be taken for lost.
     long retiredMs =
         Database.number(connection, "SELECT max(to_ms) FROM retired").orElse(oldestMs());
-    try (PreparedStatement statement =
-            Database.prepare(connection, HOURS, pack, session, retiredMs);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        Hour hour = hours.computeIfAbsent(row.getLong(1), Hour::new);
-        hour.expected += row.getLong(2);
-        hour.fromMs = Math.min(hour.fromMs, row.getLong(3));
-        hour.toMs = Math.max(hour.toMs, row.getLong(4));
-      }
-    }
+    Database.each(
+        connection,
+        HOURS,
+        row -> {
+          Hour hour = hours.computeIfAbsent(row.getLong(1), Hour::new);
+          hour.expected += row.getLong(2);
+          hour.fromMs = Math.min(hour.fromMs, row.getLong(3));
+          hour.toMs = Math.max(hour.toMs, row.getLong(4));
+        },
+        pack,
+        session,
+        retiredMs);
   }
 
   private long oldestMs() throws SQLException {
@@ -117,14 +116,16 @@ final class MissingReadings {
   }
 
   private void readRows() throws SQLException {
-    try (PreparedStatement statement = Database.prepare(connection, ROWS, pack, session);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        ReadingsRow readings = ReadingsRow.of(row);
-        rows.merge(readings.startMs(), readings.endMs(), Math::max);
-        hourOf(readings.startMs()).ifPresent(hour -> hour.present += readings.count());
-      }
-    }
+    Database.each(
+        connection,
+        ROWS,
+        row -> {
+          ReadingsRow readings = ReadingsRow.of(row);
+          rows.merge(readings.startMs(), readings.endMs(), Math::max);
+          hourOf(readings.startMs()).ifPresent(hour -> hour.present += readings.count());
+        },
+        pack,
+        session);
   }
 
   private Optional<Hour> hourOf(long timeMs) {
@@ -233,8 +234,7 @@ final class MissingReadings {
   }
 
   private void write(List<Span> spans) throws SQLException {
-    // Numbers below zero: the writer that waits for this file hands out the ones above.
-    long id = Math.min(0, Database.number(connection, "SELECT min(id) FROM gap").orElse(0));
+
     List<Span> merged = new ArrayList<>();
     for (Span span : spans) {
       Span last = merged.isEmpty() ? span : merged.get(merged.size() - 1);
@@ -245,10 +245,11 @@ final class MissingReadings {
       }
     }
     for (Span span : merged) {
-      Gap gap = new Gap(span.fromMs(), span.toMs(), Gap.Cause.UNKNOWN);
+
       Map.Entry<Long, Long> before = rows.floorEntry(span.fromMs());
       long after = before == null ? GapRow.BEFORE_ALL : before.getValue();
-      new GapRow(--id, pack, session, after, gap).write(connection);
+
+      GapRow.writeFound(connection, pack, session, after, span.fromMs(), span.toMs());
     }
   }
 }

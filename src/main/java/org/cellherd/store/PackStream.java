@@ -40,6 +40,11 @@ final class PackStream {
     this.queue = queue;
   }
 
+  /** Start of the hour of a time, ms UTC. */
+  static long hourOf(long ms) {
+    return Math.floorDiv(ms, HOUR_MS) * HOUR_MS;
+  }
+
   public void accept(LogEntry entry) {
     entry.fold(cases);
   }
@@ -69,9 +74,9 @@ final class PackStream {
     return anchor == null ? 0 : anchor.id();
   }
 
-  /** Hour since 1970 of the newest reading in this stretch. */
+  /** Start of the hour of the newest reading in this stretch, ms UTC. */
   public long hour() {
-    return Math.floorDiv(lastMs, HOUR_MS);
+    return hourOf(lastMs);
   }
 
   private LogSession anchorAt(long timeMs) {
@@ -111,7 +116,7 @@ final class PackStream {
     public Boolean reading(Reading reading) {
       long timeMs = reading.timeMs();
       anchorAt(timeMs);
-      boolean sameHour = Math.floorDiv(timeMs, HOUR_MS) == hour();
+      boolean sameHour = hourOf(timeMs) == hour();
       if (batch.size() >= BATCH || !sameHour) {
         seal();
       }

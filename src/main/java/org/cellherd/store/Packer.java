@@ -54,19 +54,13 @@ final class Packer {
         ResultSet result = statement.executeQuery()) {
       while (result.next()) {
         ReadingsRow row = ReadingsRow.of(result);
-        if (!rows.isEmpty() && !sameHour(rows.get(0), row)) {
+        if (!rows.isEmpty() && !row.isOfHourOf(rows.get(0))) {
           break;
         }
         rows.add(row);
       }
     }
     return rows;
-  }
-
-  private static boolean sameHour(ReadingsRow a, ReadingsRow b) {
-    return a.session() == b.session()
-        && Math.floorDiv(a.startMs(), PackStream.HOUR_MS)
-            == Math.floorDiv(b.startMs(), PackStream.HOUR_MS);
   }
 
   /** The row's readings; where the row is damaged a gap says that there were some. */

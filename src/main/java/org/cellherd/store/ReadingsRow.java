@@ -78,9 +78,13 @@ record ReadingsRow(
     return BlockCodec.decode(packed, startMs);
   }
 
-  /** Refuses data that are not what was written. */
-  public void checkCrc() throws BlockDamaged {
-    if (crc(packed.bytes()) != crc) {
+  /** False for data that are not what was written. */
+  boolean isWhole() {
+    return crc(packed.bytes()) == crc;
+  }
+
+  private void checkCrc() throws BlockDamaged {
+    if (!isWhole()) {
       throw new BlockDamaged("row " + id + " of " + pack + ": CRC-32C does not match");
     }
   }
@@ -88,6 +92,16 @@ record ReadingsRow(
   /** How many readings the data claim to hold; 0 where they make no sense. */
   public int count() {
     return BlockCodec.count(packed);
+  }
+
+  /** Start of the hour that it lies in, ms UTC. */
+  long hourMs() {
+    return PackStream.hourOf(startMs);
+  }
+
+  /** True when another row is of the same hour of the same stretch. */
+  boolean isOfHourOf(ReadingsRow other) {
+    return session == other.session && pack.equals(other.pack) && hourMs() == other.hourMs();
   }
 
   /** CRC-32C of some bytes. */

@@ -1,8 +1,6 @@
 package org.cellherd.store;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -118,19 +116,19 @@ final class Redater {
     moving.forEach(id -> offsets.put(id, offset));
     new ToldTimes(connection, asked.pack(), LogSession.of(connection, asked.pack()), offsets)
         .shift();
-    String sql = "SELECT id, at_ms FROM note WHERE pack = ?";
-    try (PreparedStatement statement = Database.prepare(connection, sql, asked.pack());
-        ResultSet note = statement.executeQuery()) {
-      while (note.next()) {
-        if (isOf(before, moving, note.getLong(2))) {
-          Database.update(
-              connection,
-              "UPDATE note SET at_ms = at_ms + ? WHERE id = ?",
-              offset,
-              note.getLong(1));
-        }
-      }
-    }
+    Database.each(
+        connection,
+        "SELECT id, at_ms FROM note WHERE pack = ?",
+        note -> {
+          if (isOf(before, moving, note.getLong(2))) {
+            Database.update(
+                connection,
+                "UPDATE note SET at_ms = at_ms + ? WHERE id = ?",
+                offset,
+                note.getLong(1));
+          }
+        },
+        asked.pack());
   }
 
   /** A note belongs to the readings among which it lies; where others do so too, it stays. */

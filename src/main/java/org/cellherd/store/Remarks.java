@@ -2,10 +2,8 @@ package org.cellherd.store;
 
 import java.nio.file.Path;
 import java.sql.Connection;
-import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -148,28 +146,21 @@ public final class Remarks implements AutoCloseable {
 
   private static List<KeptNote> read(Connection connection, String which, Object... values)
       throws SQLException {
-    List<KeptNote> notes = new ArrayList<>();
     String sql = "SELECT id, pack, at_ms, by, text FROM note WHERE " + which;
-    try (PreparedStatement statement = Database.prepare(connection, sql, values);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        Note first = new Note(row.getString(2), row.getLong(3), row.getString(4), row.getString(5));
-        notes.add(new KeptNote(row.getLong(1), first, changes(connection, row.getLong(1))));
-      }
-    }
-    return notes;
+    return Database.rows(connection, sql, row -> kept(connection, row), values);
+  }
+
+  private static KeptNote kept(Connection connection, ResultSet row) throws SQLException {
+    Note first = new Note(row.getString(2), row.getLong(3), row.getString(4), row.getString(5));
+    return new KeptNote(row.getLong(1), first, changes(connection, row.getLong(1)));
   }
 
   private static List<NoteChange> changes(Connection connection, long noteId) throws SQLException {
-    List<NoteChange> changes = new ArrayList<>();
-    String sql = "SELECT at_ms, by, text FROM note_change WHERE note_id = ? ORDER BY id";
-    try (PreparedStatement statement = Database.prepare(connection, sql, noteId);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        changes.add(new NoteChange(noteId, row.getLong(1), row.getString(2), row.getString(3)));
-      }
-    }
-    return changes;
+    return Database.rows(
+        connection,
+        "SELECT at_ms, by, text FROM note_change WHERE note_id = ? ORDER BY id",
+        row -> new NoteChange(noteId, row.getLong(1), row.getString(2), row.getString(3)),
+        noteId);
   }
 
   /** True when an acknowledgement waits to be taken up. */
@@ -186,15 +177,10 @@ public final class Remarks implements AutoCloseable {
   }
 
   private static List<Acknowledgement> readNew(Connection connection) throws SQLException {
-    List<Acknowledgement> found = new ArrayList<>();
-    String sql = "SELECT alert_id, by, at_ms FROM acknowledgement WHERE taken = 0 ORDER BY id";
-    try (PreparedStatement statement = connection.prepareStatement(sql);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        found.add(new Acknowledgement(row.getString(1), row.getString(2), row.getLong(3)));
-      }
-    }
-    return found;
+    return Database.rows(
+        connection,
+        "SELECT alert_id, by, at_ms FROM acknowledgement WHERE taken = 0 ORDER BY id",
+        row -> new Acknowledgement(row.getString(1), row.getString(2), row.getLong(3)));
   }
 
   private static String cut(String text, int most) {

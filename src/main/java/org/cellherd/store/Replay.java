@@ -4,7 +4,6 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.function.Consumer;
@@ -49,7 +48,8 @@ final class Replay {
   }
 
   void run(Consumer<LogEntry> consumer) throws SQLException {
-    for (LogSession anchor : anchors()) {
+
+    for (LogSession anchor : LogSession.of(connection, pack)) {
       anchor.entry().filter(this::isWanted).ifPresent(consumer);
       stretch(anchor, consumer);
     }
@@ -57,7 +57,8 @@ final class Replay {
 
   /** Replays a stretch from the given time, and all that follow it whatever their times are. */
   void after(long stretch, Consumer<LogEntry> consumer) throws SQLException {
-    List<LogSession> anchors = anchors();
+
+    List<LogSession> anchors = LogSession.of(connection, pack);
     int first = 0;
     while (first < anchors.size() && anchors.get(first).id() != stretch) {
       first++;
@@ -72,18 +73,6 @@ final class Replay {
       anchor.entry().filter(this::isWanted).ifPresent(consumer);
       stretch(anchor, consumer);
     }
-  }
-
-  private List<LogSession> anchors() throws SQLException {
-    List<LogSession> anchors = new ArrayList<>();
-    String sql = "SELECT " + LogSession.COLUMNS + " FROM session WHERE pack = ? ORDER BY rank";
-    try (PreparedStatement statement = Database.prepare(connection, sql, pack);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        anchors.add(LogSession.of(row));
-      }
-    }
-    return anchors;
   }
 
   private void stretch(LogSession anchor, Consumer<LogEntry> consumer) throws SQLException {

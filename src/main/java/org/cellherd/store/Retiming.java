@@ -1,10 +1,7 @@
 package org.cellherd.store;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
@@ -32,24 +29,18 @@ final class Retiming {
         "DELETE FROM snapshot WHERE session IN (SELECT id FROM session WHERE run = ?)",
         run);
     Set<String> done = new HashSet<>();
-    List<LogSession> newestFirst = anchors();
+
+    List<LogSession> newestFirst =
+        Database.rows(
+            connection,
+            "SELECT " + LogSession.COLUMNS + " FROM session WHERE run = ? ORDER BY rank DESC",
+            LogSession::of,
+            run);
     for (LogSession anchor : newestFirst) {
       if (done.add(anchor.pack())) {
         shiftPack(newestFirst.stream().filter(a -> a.pack().equals(anchor.pack())).toList());
       }
     }
-  }
-
-  private List<LogSession> anchors() throws SQLException {
-    List<LogSession> anchors = new ArrayList<>();
-    String sql = "SELECT " + LogSession.COLUMNS + " FROM session WHERE run = ? ORDER BY rank DESC";
-    try (PreparedStatement statement = Database.prepare(connection, sql, run);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        anchors.add(LogSession.of(row));
-      }
-    }
-    return anchors;
   }
 
   private void shiftPack(List<LogSession> newestFirst) throws SQLException {

@@ -117,7 +117,7 @@ final class SalvageRepairs {
       ReadingsRow head = null;
       while (row.next()) {
         ReadingsRow block = ReadingsRow.of(row);
-        if (head != null && !sameHour(head, block)) {
+        if (head != null && !block.isOfHourOf(head)) {
           sums.writeMissing(connection, head.pack(), head.session(), head.startMs());
           sums = new HourSums();
           head = null;
@@ -135,14 +135,10 @@ final class SalvageRepairs {
 
   private Map<String, Long> rowsOfHours() throws SQLException {
     Map<String, Long> rows = new HashMap<>();
-    String sql =
-        "SELECT pack, session, start_ms, count(*) FROM hour GROUP BY pack, session, start_ms";
-    try (PreparedStatement statement = connection.prepareStatement(sql);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        rows.put(key(row.getString(1), row.getLong(2), row.getLong(3)), row.getLong(4));
-      }
-    }
+    Database.each(
+        connection,
+        "SELECT pack, session, start_ms, count(*) FROM hour GROUP BY pack, session, start_ms",
+        row -> rows.put(key(row.getString(1), row.getLong(2), row.getLong(3)), row.getLong(4)));
     return rows;
   }
 
@@ -157,19 +153,11 @@ final class SalvageRepairs {
   }
 
   private static String key(ReadingsRow block) {
-    long hour = Math.floorDiv(block.startMs(), PackStream.HOUR_MS) * PackStream.HOUR_MS;
-    return key(block.pack(), block.session(), hour);
+    return key(block.pack(), block.session(), block.hourMs());
   }
 
   private static String key(String pack, long session, long startMs) {
     return pack + ' ' + session + ' ' + startMs;
-  }
-
-  private static boolean sameHour(ReadingsRow a, ReadingsRow b) {
-    return a.pack().equals(b.pack())
-        && a.session() == b.session()
-        && Math.floorDiv(a.startMs(), PackStream.HOUR_MS)
-            == Math.floorDiv(b.startMs(), PackStream.HOUR_MS);
   }
 
   private static List<Reading> readable(ReadingsRow block) {

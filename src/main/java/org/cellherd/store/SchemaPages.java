@@ -5,15 +5,15 @@ import java.io.RandomAccessFile;
 import java.nio.ByteBuffer;
 import java.nio.file.Path;
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.Arrays;
+import java.util.List;
 import java.util.Map;
 import java.util.OptionalInt;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
+import org.cellherd.store.sql.Database;
 
 /**
  * The few pages that say where each table begins, as a new log has them. All tables are made at
@@ -50,28 +50,14 @@ final class SchemaPages {
 
     /** That of an open file. */
     static Place of(Connection connection) throws SQLException {
-      Set<Integer> pages = new TreeSet<>();
-      try (PreparedStatement statement =
-              connection.prepareStatement(
-                  "SELECT pageno FROM dbstat WHERE name = 'sqlite_schema'");
-          ResultSet row = statement.executeQuery()) {
-        while (row.next()) {
-          pages.add(row.getInt(1));
-        }
-      }
-      return new Place(pages, tablesOf(connection));
+      String sql = "SELECT pageno FROM dbstat WHERE name = 'sqlite_schema'";
+      List<Integer> pages = Database.rows(connection, sql, row -> row.getInt(1));
+      return new Place(new TreeSet<>(pages), tablesOf(connection));
     }
 
     private static Set<String> tablesOf(Connection connection) throws SQLException {
-      Set<String> names = new TreeSet<>();
-      try (PreparedStatement statement =
-              connection.prepareStatement("SELECT name FROM sqlite_master WHERE type = 'table'");
-          ResultSet row = statement.executeQuery()) {
-        while (row.next()) {
-          names.add(row.getString(1));
-        }
-      }
-      return names;
+      String sql = "SELECT name FROM sqlite_master WHERE type = 'table'";
+      return new TreeSet<>(Database.rows(connection, sql, row -> row.getString(1)));
     }
   }
 

@@ -94,16 +94,18 @@ record Seal(SealedPart part, long fromMs, long toMs, List<Integer> sums) {
   private static List<Seal> read(
       Connection connection, SealedTable table, String sql, Object... values) throws SQLException {
     List<Seal> seals = new ArrayList<>();
-    try (PreparedStatement statement = Database.prepare(connection, sql, values);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        SealedPart part = new SealedPart(table, row.getString(2), row.getString(3), row.getLong(4));
-        Seal seal = new Seal(part, row.getLong(5), row.getLong(6), unpack(row.getBytes(7)));
-        if (seal.crc() == row.getLong(8)) {
-          seals.add(seal);
-        }
-      }
-    }
+    Database.each(
+        connection,
+        sql,
+        row -> {
+          SealedPart part =
+              new SealedPart(table, row.getString(2), row.getString(3), row.getLong(4));
+          Seal seal = new Seal(part, row.getLong(5), row.getLong(6), unpack(row.getBytes(7)));
+          if (seal.crc() == row.getLong(8)) {
+            seals.add(seal);
+          }
+        },
+        values);
     return seals;
   }
 

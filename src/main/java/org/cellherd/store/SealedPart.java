@@ -1,8 +1,6 @@
 package org.cellherd.store;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.Comparator;
 import java.util.Optional;
@@ -40,12 +38,11 @@ record SealedPart(SealedTable table, String pack, String channel, long number)
 
   private Optional<SealedPart> first(Connection connection, String sql, Object... values)
       throws SQLException {
-    try (PreparedStatement statement = Database.prepare(connection, sql, values);
-        ResultSet row = statement.executeQuery()) {
-      return row.next()
-          ? Optional.of(new SealedPart(table, row.getString(1), row.getString(2), row.getLong(3)))
-          : Optional.empty();
-    }
+    return Database.first(
+        connection,
+        sql,
+        row -> new SealedPart(table, row.getString(1), row.getString(2), row.getLong(3)),
+        values);
   }
 
   @Override

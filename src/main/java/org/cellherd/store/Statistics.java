@@ -1,9 +1,7 @@
 package org.cellherd.store;
 
-import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Gap;
@@ -22,18 +20,8 @@ public final class Statistics {
 
   /** Packs that have anything in the log, by name. */
   public List<String> packs() throws StorageFailure {
-    return database.read(
-        c -> {
-          List<String> packs = new ArrayList<>();
-          try (PreparedStatement statement =
-                  c.prepareStatement("SELECT DISTINCT pack FROM session ORDER BY pack");
-              ResultSet row = statement.executeQuery()) {
-            while (row.next()) {
-              packs.add(row.getString(1));
-            }
-          }
-          return packs;
-        });
+    String sql = "SELECT DISTINCT pack FROM session ORDER BY pack";
+    return database.read(c -> Database.rows(c, sql, row -> row.getString(1)));
   }
 
   /** Hours of a channel with {@code fromMs <= start < toMs}, oldest first. Masks have none. */
@@ -52,20 +40,10 @@ public final class Statistics {
   public List<Gap> gaps(String pack, long fromMs, long toMs) throws StorageFailure {
     asked.take(SealedTable.GAP, pack, fromMs, toMs);
     String sql =
-        "SELECT "
-            + GapRow.COLUMNS
-            + " FROM gap WHERE pack = ? AND to_ms > ? AND from_ms < ? ORDER BY from_ms, to_ms";
+        "SELECT %s FROM gap WHERE pack = ? AND to_ms > ? AND from_ms < ? ORDER BY from_ms, to_ms"
+            .formatted(GapRow.COLUMNS);
     return database.read(
-        c -> {
-          List<Gap> gaps = new ArrayList<>();
-          try (PreparedStatement statement = Database.prepare(c, sql, pack, fromMs, toMs);
-              ResultSet row = statement.executeQuery()) {
-            while (row.next()) {
-              gaps.add(GapRow.of(row).gap());
-            }
-          }
-          return gaps;
-        });
+        c -> Database.rows(c, sql, row -> GapRow.of(row).gap(), pack, fromMs, toMs));
   }
 
   private List<Statistic> rows(
@@ -78,17 +56,8 @@ public final class Statistics {
             + " WHERE pack = ? AND channel = ? AND start_ms >= ? AND start_ms < ?"
             + " ORDER BY start_ms, session";
     return database.read(
-        c -> {
-          List<Statistic> rows = new ArrayList<>();
-          try (PreparedStatement statement =
-                  Database.prepare(c, sql, pack, channel.columnName(), fromMs, toMs);
-              ResultSet row = statement.executeQuery()) {
-            while (row.next()) {
-              rows.add(statistic(row));
-            }
-          }
-          return rows;
-        });
+        c ->
+            Database.rows(c, sql, Statistics::statistic, pack, channel.columnName(), fromMs, toMs));
   }
 
   private static Statistic statistic(ResultSet row) throws SQLException {

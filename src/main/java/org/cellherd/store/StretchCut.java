@@ -1,8 +1,6 @@
 package org.cellherd.store;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -122,11 +120,9 @@ final class StretchCut {
     List<Reading> readings = new ArrayList<>();
     String sql =
         "SELECT " + ReadingsRow.COLUMNS + " FROM block" + WITHIN + " ORDER BY start_ms, id";
-    try (PreparedStatement statement = Database.prepare(connection, sql, within);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        readings.addAll(ReadingsRow.of(row).readings());
-      }
+    try {
+      Database.each(
+          connection, sql, row -> readings.addAll(ReadingsRow.of(row).readings()), within);
     } catch (BlockDamaged damaged) {
       throw unknown(timeMs);
     }

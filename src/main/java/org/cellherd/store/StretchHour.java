@@ -1,10 +1,7 @@
 package org.cellherd.store;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.store.sql.Database;
 
@@ -25,8 +22,7 @@ record StretchHour(String pack, long session, long startMs) {
           .formatted(ReadingsRow.COLUMNS, NEAR, ReadingsRow.COLUMNS, NEAR);
 
   static StretchHour at(String pack, long session, long timeMs) {
-    long hours = Math.floorDiv(timeMs, PackStream.HOUR_MS);
-    return new StretchHour(pack, session, hours * PackStream.HOUR_MS);
+    return new StretchHour(pack, session, PackStream.hourOf(timeMs));
   }
 
   /** End of the hour, ms UTC, exclusive. */
@@ -36,16 +32,9 @@ record StretchHour(String pack, long session, long startMs) {
 
   /** The rows of {@code block} and {@code recent} that reach into it, in order of time. */
   List<ReadingsRow> rows(Connection connection) throws SQLException {
-    List<ReadingsRow> rows = new ArrayList<>();
     // A row holds at most an hour; after a re-dating it begins at any minute.
     long earliest = startMs - PackStream.HOUR_MS;
-    try (PreparedStatement statement =
-            Database.prepare(connection, ROWS, pack, session, earliest, endMs(), startMs);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        rows.add(ReadingsRow.of(row));
-      }
-    }
-    return rows;
+    return Database.rows(
+        connection, ROWS, ReadingsRow::of, pack, session, earliest, endMs(), startMs);
   }
 }

@@ -1,10 +1,7 @@
 package org.cellherd.store;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
@@ -26,15 +23,11 @@ record TableColumn(String name, String type, boolean isNeeded) {
   private static final long LATEST_MS = 31_557_600_000_000L;
 
   static List<TableColumn> of(Connection connection, String table) throws SQLException {
-    List<TableColumn> columns = new ArrayList<>();
-    String sql = "SELECT name, type, \"notnull\" FROM pragma_table_info(?)";
-    try (PreparedStatement statement = Database.prepare(connection, sql, table);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        columns.add(new TableColumn(row.getString(1), row.getString(2), row.getInt(3) != 0));
-      }
-    }
-    return columns;
+    return Database.rows(
+        connection,
+        "SELECT name, type, \"notnull\" FROM pragma_table_info(?)",
+        row -> new TableColumn(row.getString(1), row.getString(2), row.getInt(3) != 0),
+        table);
   }
 
   /** False for what the program never writes there. */

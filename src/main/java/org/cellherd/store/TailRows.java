@@ -1,8 +1,6 @@
 package org.cellherd.store;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -65,13 +63,13 @@ final class TailRows {
   private static NavigableMap<Long, Long> spans(
       Connection connection, ReadingsRow row, long earliestMs) throws SQLException {
     NavigableMap<Long, Long> spans = new TreeMap<>();
-    try (PreparedStatement statement =
-            Database.prepare(connection, SPANS, row.pack(), row.session(), earliestMs);
-        ResultSet span = statement.executeQuery()) {
-      while (span.next()) {
-        spans.merge(span.getLong(1), span.getLong(2), Math::max);
-      }
-    }
+    Database.each(
+        connection,
+        SPANS,
+        span -> spans.merge(span.getLong(1), span.getLong(2), Math::max),
+        row.pack(),
+        row.session(),
+        earliestMs);
     return spans;
   }
 }

@@ -1,7 +1,6 @@
 package org.cellherd.store;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.Comparator;
@@ -73,21 +72,21 @@ final class ToldTimes {
   }
 
   private void rows(String select, RowWork work) throws SQLException {
-    String sql = select + " WHERE pack = ? AND id NOT LIKE ? ORDER BY seq";
-    String imported = "%" + AlertEvent.JUDGED_MARK + "%";
-    try (PreparedStatement statement = Database.prepare(connection, sql, pack, imported);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        work.on(
-            new Row(
-                row.getLong(1),
-                row.getString(2),
-                row.getLong(3),
-                row.getLong(4),
-                FactsCodec.decode(row.getBytes(5))),
-            row.getString(6));
-      }
-    }
+    Database.each(
+        connection,
+        select + " WHERE pack = ? AND id NOT LIKE ? ORDER BY seq",
+        row -> work.on(row(row), row.getString(6)),
+        pack,
+        "%" + AlertEvent.JUDGED_MARK + "%");
+  }
+
+  private static Row row(ResultSet row) throws SQLException {
+    return new Row(
+        row.getLong(1),
+        row.getString(2),
+        row.getLong(3),
+        row.getLong(4),
+        FactsCodec.decode(row.getBytes(5)));
   }
 
   private static OptionalLong run(Pattern pattern, String id) {

@@ -117,12 +117,9 @@ final class Transfer {
   /** Rows of the newest minutes look like blocks. */
   private void straysOfBlocks(StrayRows.Taker taker) throws SQLException {
     Set<Integer> recent = new HashSet<>();
-    try (PreparedStatement statement =
-            source.prepareStatement("SELECT pageno FROM dbstat WHERE name = 'recent'");
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        recent.add(row.getInt(1));
-      }
+    try {
+      String sql = "SELECT pageno FROM dbstat WHERE name = 'recent'";
+      recent.addAll(Database.rows(source, sql, row -> row.getInt(1)));
     } catch (SQLException damagedToo) {
       // Then some of them become blocks: better twice in two tables than lost.
       recent.clear();

@@ -1,22 +1,19 @@
 package org.cellherd.store.sql;
 
-import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.locks.ReentrantLock;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.jspecify.annotations.Nullable;
-import org.sqlite.SQLiteConfig;
-import org.sqlite.SQLiteErrorCode;
-import org.sqlite.SQLiteException;
 
 /**
  * One connection and who may use it: any thread, one at a time. Driver errors leave as {@link
@@ -59,12 +56,6 @@ public final class Database implements AutoCloseable {
   private boolean isClosed;
   private boolean standsIn;
 
-  /** How the connection is made, also after it was closed for a while. */
-  @FunctionalInterface
-  private interface Connector {
-    Connection connect() throws SQLException;
-  }
-
   private Database(Path file, OpenMode mode, StoreSettings settings, Connector connector)
       throws StorageFailure {
     this.file = file;
@@ -82,22 +73,7 @@ public final class Database implements AutoCloseable {
   /** Opens a connection; a writer creates the file where there is none. */
   public static Database open(Path file, OpenMode mode, StoreSettings settings)
       throws StorageFailure {
-    return new Database(file, mode, settings, () -> connect(file, mode, settings));
-  }
-
-  private static Connection connect(Path file, OpenMode mode, StoreSettings settings)
-      throws SQLException {
-    // SQLite deletes what waits beside an empty file.
-    if (isEmpty(file) && !isEmpty(beside(file, "-wal"))) {
-      throw new SQLiteException(
-          "it is empty, but its write-ahead log is not", SQLiteErrorCode.SQLITE_CORRUPT);
-    }
-    SQLiteConfig config = new SQLiteConfig();
-    config.setReadOnly(mode == OpenMode.READER);
-    config.setBusyTimeout(settings.busyTimeoutMs());
-    // Nobody asks for them, and each would be one more statement behind every row.
-    config.setGetGeneratedKeys(false);
-    return config.createConnection("jdbc:sqlite:" + file.toAbsolutePath());
+    return new Database(file, mode, settings, () -> Connector.usual(file, mode, settings));
   }
 
   /**
@@ -105,75 +81,20 @@ public final class Database implements AutoCloseable {
    * until {@link #becomeUsual}.
    */
   public static Database openUnwritable(Path file, StoreSettings settings) throws StorageFailure {
-    return new Database(file, OpenMode.READER, settings, () -> connectUnwritable(file, settings));
-  }
-
-  /**
-   * SQLite makes small files beside one in WAL mode even for reading, or changes those that are
-   * there. Where that fails and nothing waits in a write-ahead log, the file is read as one that
-   * never changes; else with the small file of an earlier run as it is ("URI Filenames In SQLite",
-   * from memory: readonly_shm).
-   */
-  private static Connection connectUnwritable(Path file, StoreSettings settings)
-      throws SQLException {
-    try {
-      return answering(connect(file, OpenMode.READER, settings));
-    } catch (SQLException e) {
-      return isEmpty(beside(file, "-wal"))
-          ? connectAlone(file)
-          : answering(connectReadOnly(file, "readonly_shm=1"));
-    }
-  }
-
-  private static Connection answering(Connection connection) throws SQLException {
-    try {
-      number(connection, "SELECT count(*) FROM sqlite_master");
-      return connection;
-    } catch (SQLException e) {
-      closeQuietly(connection);
-      throw e;
-    }
+    return new Database(
+        file, OpenMode.READER, settings, () -> Connector.unwritable(file, settings));
   }
 
   /** An empty log in memory in place of a file that cannot be opened, see {@link #becomeUsual}. */
   public static Database inPlaceOf(Path file, StoreSettings settings) throws StorageFailure {
-    Database empty = new Database(file, OpenMode.READER, settings, Database::connectEmpty);
+    Database empty = new Database(file, OpenMode.READER, settings, Connector::empty);
     empty.standsIn = true;
-    return empty;
-  }
-
-  private static Connection connectEmpty() throws SQLException {
-    Connection empty = new SQLiteConfig().createConnection("jdbc:sqlite::memory:");
-    Schema.migrate(empty);
     return empty;
   }
 
   /** Opens a file without its write-ahead log, which nobody may be writing. */
   public static Database openAlone(Path file, StoreSettings settings) throws StorageFailure {
-    return new Database(file, OpenMode.READER, settings, () -> connectAlone(file));
-  }
-
-  private static Connection connectAlone(Path file) throws SQLException {
-    return connectReadOnly(file, "immutable=1");
-  }
-
-  private static Connection connectReadOnly(Path file, String how) throws SQLException {
-    SQLiteConfig config = new SQLiteConfig();
-    config.setReadOnly(true);
-    return config.createConnection(
-        "jdbc:sqlite:file:" + file.toAbsolutePath().toUri().getRawPath() + "?" + how);
-  }
-
-  private static Path beside(Path file, String ending) {
-    return file.resolveSibling(file.getFileName() + ending);
-  }
-
-  private static boolean isEmpty(Path file) {
-    try {
-      return !Files.exists(file) || Files.size(file) == 0;
-    } catch (IOException e) {
-      return false;
-    }
+    return new Database(file, OpenMode.READER, settings, () -> Connector.alone(file));
   }
 
   /** The file. */
@@ -217,7 +138,7 @@ public final class Database implements AutoCloseable {
   /** From the next connection on the file is opened as usual; see {@link #whileClosed}. */
   public void becomeUsual(OpenMode usual) {
     mode = usual;
-    connector = () -> connect(file, usual, settings);
+    connector = () -> Connector.usual(file, usual, settings);
     opening = null;
     standsIn = false;
   }
@@ -382,7 +303,7 @@ public final class Database implements AutoCloseable {
   public void whileClosed(Recovery what) throws StorageFailure {
     locked(
         c -> {
-          closeQuietly(c);
+          Connector.closeQuietly(c);
           isClosed = true;
           try {
             what.run();
@@ -402,15 +323,6 @@ public final class Database implements AutoCloseable {
       connection = connector.connect();
       place = new Place(file);
       isClosed = false;
-    }
-  }
-
-  private static void closeQuietly(Connection connection) {
-    try {
-      connection.close();
-    } catch (SQLException e) {
-      System.getLogger(Database.class.getName())
-          .log(System.Logger.Level.DEBUG, "closing a damaged file: {0}", e.getMessage());
     }
   }
 
@@ -449,6 +361,49 @@ public final class Database implements AutoCloseable {
       }
       long value = row.getLong(1);
       return row.wasNull() ? OptionalLong.empty() : OptionalLong.of(value);
+    }
+  }
+
+  /** Makes something of a row of a query. */
+  @FunctionalInterface
+  public interface RowReader<T, E extends Exception> {
+    T read(ResultSet row) throws SQLException, E;
+  }
+
+  /** Takes the rows of a query, one by one. */
+  @FunctionalInterface
+  public interface RowTaker<E extends Exception> {
+    void take(ResultSet row) throws SQLException, E;
+  }
+
+  /** What each row of a query stands for, in its order. */
+  public static <T, E extends Exception> List<T> rows(
+      Connection connection, String sql, RowReader<T, E> reader, @Nullable Object... values)
+      throws SQLException, E {
+    List<T> rows = new ArrayList<>();
+    Database.<E>each(connection, sql, row -> rows.add(reader.read(row)), values);
+    return rows;
+  }
+
+  /** What the first row of a query stands for; empty when there is none. */
+  public static <T, E extends Exception> Optional<T> first(
+      Connection connection, String sql, RowReader<T, E> reader, @Nullable Object... values)
+      throws SQLException, E {
+    try (PreparedStatement statement = prepare(connection, sql, values);
+        ResultSet row = statement.executeQuery()) {
+      return row.next() ? Optional.of(reader.read(row)) : Optional.empty();
+    }
+  }
+
+  /** Hands over the rows of a query; one at a time is in memory. */
+  public static <E extends Exception> void each(
+      Connection connection, String sql, RowTaker<E> taker, @Nullable Object... values)
+      throws SQLException, E {
+    try (PreparedStatement statement = prepare(connection, sql, values);
+        ResultSet row = statement.executeQuery()) {
+      while (row.next()) {
+        taker.take(row);
+      }
     }
   }
 

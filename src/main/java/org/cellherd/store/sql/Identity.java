@@ -8,8 +8,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.SecureRandom;
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.Arrays;
 import java.util.OptionalInt;
@@ -88,11 +86,8 @@ public final class Identity {
 
   /** The UUID of an open log. */
   public static String uuid(Connection connection) throws SQLException {
-    try (PreparedStatement statement =
-            connection.prepareStatement("SELECT uuid FROM identity WHERE id = 1");
-        ResultSet row = statement.executeQuery()) {
-      return row.next() ? row.getString(1) : "";
-    }
+    String sql = "SELECT uuid FROM identity WHERE id = 1";
+    return Database.first(connection, sql, row -> row.getString(1)).orElse("");
   }
 
   /**
