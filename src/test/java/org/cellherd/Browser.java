@@ -14,8 +14,6 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 
 /**
@@ -83,7 +81,7 @@ public final class Browser implements AutoCloseable {
       String answer = http.send(request, HttpResponse.BodyHandlers.ofString(UTF_8)).body();
       String socket = reader().read(answer).text("webSocketDebuggerUrl").orElseThrow();
       return BrowserTab.open(http, URI.create(socket));
-    } catch (IOException | JsonProblem e) {
+    } catch (IOException | JsonReader.Problem e) {
       throw new IllegalStateException("Chromium opens no tab", e);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
@@ -92,7 +90,7 @@ public final class Browser implements AutoCloseable {
   }
 
   static JsonReader reader() {
-    return new JsonReader(new JsonLimits(64 * MEBI, 150, 64 * MEBI, 4 * MEBI));
+    return new JsonReader(new JsonReader.Limits(64 * MEBI, 150, 64 * MEBI, 4 * MEBI));
   }
 
   private static List<String> lines(Path file) {

@@ -20,7 +20,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicLong;
-import org.cellherd.json.JsonProblem;
+import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonText;
 import org.cellherd.json.JsonValue;
 import org.cellherd.pack.Facts;
@@ -254,7 +254,7 @@ public final class BrowserTab implements AutoCloseable {
     JsonValue value;
     try {
       value = Browser.reader().read(message);
-    } catch (JsonProblem e) {
+    } catch (JsonReader.Problem e) {
       throw new IllegalStateException(e);
     }
     if (value.whole("id").isPresent()) {

@@ -8,8 +8,6 @@ import java.util.regex.MatchResult;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.cellherd.json.IsoTime;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonText;
 import org.cellherd.json.JsonValue;
@@ -80,9 +78,11 @@ public final class Figures {
   /** Also takes the facts of a JSON text for known. */
   public Figures and(String json) {
     try {
-      collect(List.of(), new JsonReader(new JsonLimits(9_000_000, 20, 500_000, 90_000)).read(json));
+      collect(
+          List.of(),
+          new JsonReader(new JsonReader.Limits(9_000_000, 20, 500_000, 90_000)).read(json));
       return this;
-    } catch (JsonProblem problem) {
+    } catch (JsonReader.Problem problem) {
       throw new AssertionError(problem);
     }
   }

@@ -16,7 +16,7 @@ class PublicTypesTest {
   private static final String ROOT = "org.cellherd.";
 
   /** What there was on 2026-11-30. A new one takes the place of an old one. */
-  private static final int MOST_PUBLIC = 454;
+  private static final int MOST_PUBLIC = 398;
 
   /** Public only because Java knows no walls around a package with its sub-packages. */
   private static final int MOST_FOR_NEIGHBOURS_ONLY = 108;

@@ -5,7 +5,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
-import org.cellherd.alert.rule.RuleKind;
+import org.cellherd.alert.rule.Rule;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.Parameter;
 import org.cellherd.alert.setting.RuleSettings;
@@ -43,7 +43,7 @@ final class ReferenceTables {
     return text.substring(0, from) + head + rows + text.substring(to);
   }
 
-  private static RuleSettings settings(RuleKind kind, Chemistry chemistry) {
+  private static RuleSettings settings(Rule.Kind kind, Chemistry chemistry) {
     return kind.defaults().apply(PackPlan.of("p", chemistry, 4, 1, 100_000));
   }
 
@@ -54,7 +54,7 @@ final class ReferenceTables {
         .collect(Collectors.joining());
   }
 
-  private static String rule(RuleKind kind) {
+  private static String rule(Rule.Kind kind) {
     RuleSettings set = settings(kind, Chemistry.LFP);
     double repeat = set.number("repeat_h");
     String delays =
@@ -71,7 +71,7 @@ final class ReferenceTables {
     return Rules.all().stream().flatMap(ReferenceTables::numbers).collect(Collectors.joining());
   }
 
-  private static Stream<String> numbers(RuleKind kind) {
+  private static Stream<String> numbers(Rule.Kind kind) {
     RuleSettings set = settings(kind, Chemistry.LFP);
     return set.parameters().stream()
         .filter(p -> !COMMON.contains(p.key()))
@@ -87,7 +87,7 @@ final class ReferenceTables {
   }
 
   /** One default for all chemistries, or one for each. */
-  private static String defaults(RuleKind kind, Parameter of) {
+  private static String defaults(Rule.Kind kind, Parameter of) {
     List<String> each =
         Arrays.stream(Chemistry.values())
             .map(c -> plain(settings(kind, c).number(of.key())) + " " + c.word())

@@ -15,7 +15,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
-import org.cellherd.sim.FaultKind.Place;
+import org.cellherd.sim.Fault.Kind.Place;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.SimulatedRig;
 import org.cellherd.sim.TrueCourse;

@@ -1,7 +1,11 @@
 package org.cellherd.alert;
 
 import java.util.Optional;
+import java.util.Set;
+import java.util.regex.Pattern;
+import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 
 /**
  * One alert as it stands: what is published as its JSON.
@@ -98,5 +102,102 @@ public record Alert(
         .put("acknowledged_by", acknowledgedBy.orElse(null))
         .put("clock", clockSure ? "sure" : "unsure")
         .build();
+  }
+
+  /**
+   * How bad an alert was at its worst; it travels among the alert's evidence. While the alert is
+   * active only what and when are known, and only where that was worse than what it says.
+   *
+   * @param what which cell and how bad at its worst, a clause without full stop
+   * @param atMs when that was, ms UTC
+   * @param lastedMs how long its condition held, pauses and silences left out, ms
+   * @param goneMs when its condition was gone, which may be long before it counts as over, ms UTC
+   */
+  public record Peak(String what, long atMs, long lastedMs, long goneMs) {
+    private static final String WHAT = "worst";
+    private static final String AT = "worst_at";
+    private static final String LASTED = "lasted_s";
+    private static final String GONE = "over_since";
+    private static final Set<String> NAMES = Set.of(WHAT, AT, LASTED, GONE);
+    private static final double MS_PER_S = 1000;
+
+    /** The evidence with this added. */
+    public Facts in(Facts evidence) {
+      return Facts.of()
+          .putAll(evidence)
+          .put(WHAT, what)
+          .putTime(AT, atMs)
+          .put(LASTED, lastedMs / MS_PER_S, 0)
+          .putTime(GONE, goneMs)
+          .build();
+    }
+
+    /** The evidence of an alert that is active, and was worse before, with that added. */
+    public static Facts soFar(Facts evidence, String what, long atMs) {
+      return Facts.of().putAll(evidence).put(WHAT, what).putTime(AT, atMs).build();
+    }
+
+    /** The evidence of an alert without what is said of its peak. */
+    public static Facts without(Facts evidence) {
+      return new Facts(evidence.list().stream().filter(f -> !NAMES.contains(f.name())).toList());
+    }
+
+    /** The peak of an alert that is over, or was worse than it is; empty where none was noted. */
+    public static Optional<Peak> of(Alert alert) {
+      Facts evidence = alert.evidence();
+      Optional<String> what = evidence.text(WHAT);
+      if (what.isEmpty() || !(evidence.get(AT).orElse("") instanceof Fact.Time at)) {
+        return Optional.empty();
+      }
+      double seconds = evidence.number(LASTED).orElse(0);
+      long goneMs =
+          evidence.get(GONE).orElse("") instanceof Fact.Time gone ? gone.ms() : alert.timeMs();
+      return Optional.of(new Peak(what.get(), at.ms(), Math.round(seconds * MS_PER_S), goneMs));
+    }
+  }
+
+  /**
+   * By how much the clock was wrong whose times an alert's text tells. It travels among the alert's
+   * evidence once the alert was given its right times.
+   *
+   * @param aheadMs positive when it was ahead, ms
+   */
+  public record ClockError(long aheadMs) {
+    private static final String AHEAD = "clock_ahead_s";
+    private static final String SAID = " Times in this text are by a clock that was ";
+
+    /** The sentence on it, with the blank before it. */
+    public static final Pattern SENTENCE = Pattern.compile(SAID + "[^.]+\\.");
+
+    /** What an alert's evidence says of it. */
+    public static ClockError of(Facts evidence) {
+      return new ClockError(Math.round(evidence.number(AHEAD).orElse(0) * 1000));
+    }
+
+    /** The evidence of an alert without what is said of its clock. */
+    public static Facts without(Facts evidence) {
+      return new Facts(evidence.list().stream().filter(f -> !f.name().equals(AHEAD)).toList());
+    }
+
+    /** The same after the times of the alert were moved back by some ms. */
+    public ClockError plus(long ms) {
+      return new ClockError(aheadMs + ms);
+    }
+
+    /** The evidence with this error in place of another. */
+    public Facts in(Facts evidence) {
+      Facts.Builder facts = Facts.of().putAll(without(evidence));
+      return aheadMs == 0 ? facts.build() : facts.put(AHEAD, aheadMs / 1000.0, 3).build();
+    }
+
+    /** What is told, with a sentence on its times. */
+    public String in(String text) {
+      return aheadMs == 0
+          ? text
+          : text
+              + SAID
+              + Spoken.exactly(Math.abs(aheadMs))
+              + (aheadMs > 0 ? " ahead." : " behind.");
+    }
   }
 }

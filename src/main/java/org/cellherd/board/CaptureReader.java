@@ -13,8 +13,6 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.cellherd.board.CaptureChunk.Direction;
 import org.cellherd.json.IsoTime;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 
@@ -40,7 +38,8 @@ public final class CaptureReader implements AutoCloseable {
 
   private final String name;
   private final InputStream in;
-  private final JsonReader json = new JsonReader(new JsonLimits(LONGEST_LINE, 4, LONGEST_LINE, 16));
+  private final JsonReader json =
+      new JsonReader(new JsonReader.Limits(LONGEST_LINE, 4, LONGEST_LINE, 16));
   private final byte[] buffer = new byte[1 << 16];
   private int at;
   private int end;
@@ -151,7 +150,7 @@ public final class CaptureReader implements AutoCloseable {
     JsonValue value;
     try {
       value = json.read(text);
-    } catch (JsonProblem e) {
+    } catch (JsonReader.Problem e) {
       throw problem("no JSON: " + e.getMessage() + "; " + EXAMPLE);
     }
     OptionalLong at = value.whole("at_ms");

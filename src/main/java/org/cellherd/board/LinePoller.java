@@ -2,8 +2,10 @@ package org.cellherd.board;
 
 import java.time.Duration;
 import java.util.Comparator;
+import java.util.EnumMap;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import org.cellherd.pack.Gap;
@@ -12,6 +14,7 @@ import org.cellherd.pack.TimeSource;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.Dialogue.Progress;
 import org.cellherd.protocol.LineSettings;
+import org.cellherd.protocol.Refusal;
 import org.cellherd.protocol.Request;
 import org.jspecify.annotations.Nullable;
 
@@ -198,12 +201,12 @@ public final class LinePoller implements Runnable {
   }
 
   /** Counts of a pack's polling so far; zeros for an unknown pack. */
-  public PollCounts counts(String pack) {
+  public Counts counts(String pack) {
     return boards.stream()
         .filter(b -> b.pack().equals(pack))
         .findFirst()
         .map(PolledBoard::counts)
-        .orElse(PollCounts.NONE);
+        .orElse(Counts.NONE);
   }
 
   /** Monotonic time of this line's next deed, ns: drives several pollers in turn by one clock. */
@@ -399,6 +402,52 @@ public final class LinePoller implements Runnable {
     if (!text.equals(toldFailure)) {
       toldFailure = text;
       boards.forEach(b -> listener.note(b.pack(), text));
+    }
+  }
+
+  /**
+   * What one board's polling came to since the poller was made. Immutable.
+   *
+   * @param polls polls begun (of a board that talks by itself: readings waited for)
+   * @param answered polls that gave a reading
+   * @param retries requests sent again
+   * @param refusals frames that were refused, by reason; reasons that never came are absent
+   * @param bytesThrownAway bytes that belonged to no frame
+   */
+  public record Counts(
+      long polls,
+      long answered,
+      long retries,
+      Map<Refusal.Reason, Long> refusals,
+      long bytesThrownAway) {
+
+    public static final Counts NONE = new Counts(0, 0, 0, Map.of(), 0);
+
+    public Counts {
+      refusals = Map.copyOf(refusals);
+    }
+
+    Counts polled() {
+      return new Counts(polls + 1, answered, retries, refusals, bytesThrownAway);
+    }
+
+    Counts heard() {
+      return new Counts(polls, answered + 1, retries, refusals, bytesThrownAway);
+    }
+
+    Counts retried() {
+      return new Counts(polls, answered, retries + 1, refusals, bytesThrownAway);
+    }
+
+    Counts threwAway(long total) {
+      return new Counts(polls, answered, retries, refusals, total);
+    }
+
+    Counts refused(Refusal.Reason reason) {
+      Map<Refusal.Reason, Long> more = new EnumMap<>(Refusal.Reason.class);
+      more.putAll(refusals);
+      more.merge(reason, 1L, Long::sum);
+      return new Counts(polls, answered, retries, more, bytesThrownAway);
     }
   }
 }

@@ -31,7 +31,7 @@ final class PolledBoard {
   private final AnswerTimes answers;
   private final Thinning thinning = new Thinning();
   private volatile long paceNanos;
-  private volatile PollCounts counts = PollCounts.NONE;
+  private volatile LinePoller.Counts counts = LinePoller.Counts.NONE;
   private long begunNanos;
   private long freeNanos;
   private long silentPaceNanos;
@@ -139,7 +139,7 @@ final class PolledBoard {
     silentPaceNanos = nanos;
   }
 
-  PollCounts counts() {
+  LinePoller.Counts counts() {
     return counts;
   }
 

@@ -113,17 +113,17 @@ public final class SerialLink implements Link {
   }
 
   /** The ports of this computer, each by the name that stays when it is plugged anew. */
-  public static List<PortName> list() {
+  public static List<Port> list() {
     SerialPort[] ports = SerialPort.getCommPorts();
     StableNames names = new StableNames(SERIAL_LINKS);
-    List<PortName> list = new ArrayList<>();
+    List<Port> list = new ArrayList<>();
     for (SerialPort each : ports) {
       boolean hasTwin =
           Arrays.stream(ports).anyMatch(o -> o != each && selfName(o).equals(selfName(each)));
       String device = each.getSystemPortPath();
-      list.add(new PortName(names.of(Path.of(device), hasTwin), each.getPortDescription()));
+      list.add(new Port(names.of(Path.of(device), hasTwin), each.getPortDescription()));
     }
-    list.sort(Comparator.comparing(PortName::stable));
+    list.sort(Comparator.comparing(Port::stable));
     return list;
   }
 
@@ -269,4 +269,13 @@ public final class SerialLink implements Link {
           .log(System.Logger.Level.DEBUG, "{0} did not close", path);
     }
   }
+
+  /**
+   * A serial port as a person may choose it.
+   *
+   * @param stable path that stays the same when adapters are plugged anew; today's, such as {@code
+   *     /dev/ttyUSB0}, where there is none
+   * @param description what the adapter says of itself, may be empty
+   */
+  public record Port(String stable, String description) {}
 }

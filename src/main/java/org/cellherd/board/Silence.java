@@ -2,7 +2,7 @@ package org.cellherd.board;
 
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
-import org.cellherd.pack.PolledPace;
+import org.cellherd.pack.Pace;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Spoken;
 
@@ -31,7 +31,7 @@ final class Silence {
   private final BoardListener listener;
   private final GapAfter gapAfter;
   private final AnswerTimes answers;
-  private final PolledPace pace = new PolledPace();
+  private final Pace.Polled pace = new Pace.Polled();
   private final long usualPollNanos;
   private long heardNanos;
   private long heardMs;

@@ -27,7 +27,7 @@ final class Echo {
   private boolean isHeard;
 
   /** Of a gatherer, in a lane that no site is in. */
-  Echo(GatherSettings settings) {
+  Echo(Gatherer.Settings settings) {
     this.link = settings.link();
     this.topic = settings.root() + "/" + Lane.COUNT + "/" + link.clientId() + "/held";
   }

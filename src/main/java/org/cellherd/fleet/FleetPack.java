@@ -6,8 +6,6 @@ import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.stream.Stream;
 import org.cellherd.json.IsoTime;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.pack.Facts;
@@ -38,7 +36,8 @@ public record FleetPack(
   /** After so long without news the state is told as old: three of the longest usual pauses. */
   private static final long QUIET_MS = 2 * 3_600_000L;
 
-  private static final JsonLimits LIMITS = new JsonLimits(1 << 20, 30, 100_000, 50_000);
+  private static final JsonReader.Limits LIMITS =
+      new JsonReader.Limits(1 << 20, 30, 100_000, 50_000);
 
   /**
    * Cells over a UTC day, 0.1 mV.
@@ -60,7 +59,7 @@ public record FleetPack(
   static JsonValue read(String json) {
     try {
       return new JsonReader(LIMITS).read(json);
-    } catch (JsonProblem notOurs) {
+    } catch (JsonReader.Problem notOurs) {
       return new JsonValue.JsonNull();
     }
   }

@@ -47,7 +47,7 @@ final class GatherDuty implements Duty {
   /** States of packs wait so long for others: a commit for the few of each round costs as much. */
   private static final long STATES_NANOS = 500_000_000L;
 
-  private final GatherSettings settings;
+  private final Gatherer.Settings settings;
   private final TimeSource time;
   private final Months months = new Months();
   private final Pieces pieces = new Pieces();
@@ -65,7 +65,7 @@ final class GatherDuty implements Duty {
   private long statedNanos;
   private String trouble = "";
 
-  GatherDuty(GatherSettings settings, Centre centre, TimeSource time) {
+  GatherDuty(Gatherer.Settings settings, Centre centre, TimeSource time) {
     this.settings = settings;
     this.time = time;
     this.echo = new Echo(settings);

@@ -1,6 +1,7 @@
 package org.cellherd.fleet;
 
 import org.cellherd.mqtt.link.BrokerClient;
+import org.cellherd.mqtt.link.LinkSettings;
 import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.Wakeup;
 import org.cellherd.pack.TimeSource;
@@ -15,7 +16,7 @@ public final class Gatherer implements AutoCloseable {
   private final GatherDuty duty;
   private final BrokerClient client;
 
-  private Gatherer(GatherSettings settings, Centre centre, TimeSource time) {
+  private Gatherer(Settings settings, Centre centre, TimeSource time) {
     this.duty = new GatherDuty(settings, centre, time);
     String name = settings.root() + "/gatherer/" + settings.link().clientId();
     this.client =
@@ -33,7 +34,7 @@ public final class Gatherer implements AutoCloseable {
    *
    * @throws CentreTrouble when the database cannot be used now
    */
-  public static Gatherer start(GatherSettings settings, TimeSource time) throws CentreTrouble {
+  public static Gatherer start(Settings settings, TimeSource time) throws CentreTrouble {
     Gatherer gatherer = new Gatherer(settings, Centre.openForWriting(settings.centre()), time);
     gatherer.client.start();
     return gatherer;
@@ -52,4 +53,13 @@ public final class Gatherer implements AutoCloseable {
     client.close();
     duty.close();
   }
+
+  /**
+   * How a gatherer works.
+   *
+   * @param root topic root that all sites share
+   * @param link how to reach the broker
+   * @param centre where the database is
+   */
+  public record Settings(String root, LinkSettings link, CentreAddress centre) {}
 }

@@ -13,8 +13,6 @@ import java.util.stream.Stream;
 import org.cellherd.alert.Priority;
 import org.cellherd.forward.wire.Lane;
 import org.cellherd.json.IsoTime;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.jspecify.annotations.Nullable;
@@ -47,7 +45,7 @@ record NowRow(
 
   private static final System.Logger LOG = System.getLogger("org.cellherd.fleet");
 
-  private static final JsonLimits LIMITS = new JsonLimits(65_536, 12, 20_000, 4_000);
+  private static final JsonReader.Limits LIMITS = new JsonReader.Limits(65_536, 12, 20_000, 4_000);
 
   /**
    * Reads a message.
@@ -81,7 +79,7 @@ record NowRow(
           all.get("plan").flatMap(p -> p.text("chemistry")).orElse(""),
           rules,
           text);
-    } catch (JsonProblem problem) {
+    } catch (JsonReader.Problem problem) {
       throw new IllegalArgumentException(problem.getMessage(), problem);
     }
   }

@@ -29,11 +29,11 @@ public final class JsonReader {
 
   private static final JsonValue NULL = new JsonValue.JsonNull();
 
-  private final JsonLimits limits;
+  private final Limits limits;
   private final JsonFactory factory;
 
   /** A reader that refuses what is beyond the limits. */
-  public JsonReader(JsonLimits limits) {
+  public JsonReader(Limits limits) {
     this.limits = limits;
     this.factory =
         JsonFactory.builder()
@@ -50,7 +50,7 @@ public final class JsonReader {
             .build();
   }
 
-  public JsonValue read(String text) throws JsonProblem {
+  public JsonValue read(String text) throws Problem {
     return read(text.getBytes(StandardCharsets.UTF_8));
   }
 
@@ -59,41 +59,41 @@ public final class JsonReader {
    *
    * @throws IOException when the stream fails
    */
-  public JsonValue read(InputStream in) throws JsonProblem, IOException {
+  public JsonValue read(InputStream in) throws Problem, IOException {
     return read(in.readNBytes(limits.bytes() + 1));
   }
 
-  public JsonValue read(byte[] utf8) throws JsonProblem {
+  public JsonValue read(byte[] utf8) throws Problem {
     if (utf8.length > limits.bytes()) {
-      throw new JsonProblem(1, 1, "longer than " + limits.bytes() + " bytes");
+      throw new Problem(1, 1, "longer than " + limits.bytes() + " bytes");
     }
     return parse(strictly(utf8));
   }
 
-  private JsonValue parse(String text) throws JsonProblem {
+  private JsonValue parse(String text) throws Problem {
     try (JsonParser parser = factory.createParser(text)) {
       return new Run(parser).document();
     } catch (JsonProcessingException e) {
       throw problem(e.getLocation(), e.getOriginalMessage());
     } catch (IOException e) {
-      throw new JsonProblem(1, 1, "unreadable: " + e.getMessage());
+      throw new Problem(1, 1, "unreadable: " + e.getMessage());
     }
   }
 
   /** The library would guess at UTF-16 and UTF-32 and let some broken UTF-8 pass. */
-  private static String strictly(byte[] utf8) throws JsonProblem {
+  private static String strictly(byte[] utf8) throws Problem {
     try {
       return StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(utf8)).toString();
     } catch (CharacterCodingException e) {
-      throw new JsonProblem(1, 1, "not UTF-8 text");
+      throw new Problem(1, 1, "not UTF-8 text");
     }
   }
 
-  private static JsonProblem problem(@Nullable JsonLocation at, @Nullable String message) {
+  private static Problem problem(@Nullable JsonLocation at, @Nullable String message) {
     String what = message == null ? "not JSON" : message.lines().findFirst().orElse("not JSON");
     return at == null
-        ? new JsonProblem(1, 1, what)
-        : new JsonProblem(Math.max(1, at.getLineNr()), Math.max(1, at.getColumnNr()), what);
+        ? new Problem(1, 1, what)
+        : new Problem(Math.max(1, at.getLineNr()), Math.max(1, at.getColumnNr()), what);
   }
 
   private final class Run {
@@ -104,7 +104,7 @@ public final class JsonReader {
       this.parser = parser;
     }
 
-    JsonValue document() throws IOException, JsonProblem {
+    JsonValue document() throws IOException, Problem {
       JsonToken first = parser.nextToken();
       if (first == null) {
         throw problem(parser.currentLocation(), "no value");
@@ -116,7 +116,7 @@ public final class JsonReader {
       return value;
     }
 
-    private JsonValue value(JsonToken token) throws IOException, JsonProblem {
+    private JsonValue value(JsonToken token) throws IOException, Problem {
       if (++values > limits.values()) {
         throw problem(parser.currentLocation(), "more than " + limits.values() + " values");
       }
@@ -133,7 +133,7 @@ public final class JsonReader {
       };
     }
 
-    private JsonValue object() throws IOException, JsonProblem {
+    private JsonValue object() throws IOException, Problem {
       Map<String, JsonValue> members = new LinkedHashMap<>();
       while (parser.nextToken() == JsonToken.FIELD_NAME) {
         String name = parser.currentName();
@@ -142,7 +142,7 @@ public final class JsonReader {
       return new JsonValue.JsonObject(members);
     }
 
-    private JsonValue array() throws IOException, JsonProblem {
+    private JsonValue array() throws IOException, Problem {
       List<JsonValue> items = new ArrayList<>();
       for (JsonToken t = parser.nextToken(); t != JsonToken.END_ARRAY; t = parser.nextToken()) {
         items.add(value(t));
@@ -150,19 +150,49 @@ public final class JsonReader {
       return new JsonValue.JsonArray(items);
     }
 
-    private JsonValue whole() throws IOException, JsonProblem {
+    private JsonValue whole() throws IOException, Problem {
       return switch (parser.getNumberType()) {
         case INT, LONG -> new JsonValue.JsonWhole(parser.getLongValue());
         default -> real();
       };
     }
 
-    private JsonValue real() throws IOException, JsonProblem {
+    private JsonValue real() throws IOException, Problem {
       double value = Double.parseDouble(parser.getText());
       if (!Double.isFinite(value)) {
         throw problem(parser.currentLocation(), "number too large");
       }
       return new JsonValue.JsonReal(value);
+    }
+  }
+
+  /**
+   * How much of a stranger's JSON is read before it is refused.
+   *
+   * @param bytes whole text
+   * @param depth nested brackets, at most 200
+   * @param string characters of one string or name
+   * @param values values in all
+   */
+  public record Limits(int bytes, int depth, int string, int values) {
+
+    /** A small message, such as an acknowledgement or one line of a capture. */
+    public static final Limits MESSAGE = new Limits(16_384, 8, 16_384, 256);
+
+    /** Refuses limits that do not limit. */
+    public Limits {
+      if (bytes < 1 || depth < 1 || depth > 200 || string < 1 || values < 1) {
+        throw new IllegalArgumentException(
+            "limits " + bytes + " bytes, depth " + depth + ", " + string + ", " + values);
+      }
+    }
+  }
+
+  /** Text that is not JSON, or more of it than allowed. The message begins with line and column. */
+  public static final class Problem extends Exception {
+
+    Problem(long line, long column, String what) {
+      super("line " + line + ", column " + column + ": " + what, null, false, false);
     }
   }
 }

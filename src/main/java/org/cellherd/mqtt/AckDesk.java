@@ -4,7 +4,6 @@ import java.util.Optional;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
 import org.cellherd.alert.Acknowledger;
-import org.cellherd.alert.Seen;
 import org.cellherd.json.JsonText;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
@@ -62,7 +61,7 @@ final class AckDesk {
     }
   }
 
-  private void answer(AckText ack, Seen seen) {
+  private void answer(AckText ack, Acknowledger.Seen seen) {
     answer(ack.id(), seen.word(), seen.sentence());
     wake.run();
   }

@@ -1,8 +1,6 @@
 package org.cellherd.mqtt;
 
 import java.util.Optional;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.mqtt.link.Received;
@@ -19,7 +17,8 @@ import org.cellherd.mqtt.link.Received.Payload;
 record AckText(String id, String by, String problem) {
 
   private static final int LONGEST = 2_048;
-  private static final JsonReader READER = new JsonReader(new JsonLimits(LONGEST, 3, 1_024, 16));
+  private static final JsonReader READER =
+      new JsonReader(new JsonReader.Limits(LONGEST, 3, 1_024, 16));
   private static final int LONGEST_ID = 200;
   private static final int LONGEST_BY = 80;
   private static final String RIGHT = "; expected {\"id\": \"ALERT-ID\", \"by\": \"NAME\"}";
@@ -45,7 +44,7 @@ record AckText(String id, String by, String problem) {
       }
       String by = printable(value.text("by").orElse("mqtt"));
       return new AckText(id.get(), by.isEmpty() ? "mqtt" : by, "");
-    } catch (JsonProblem e) {
+    } catch (JsonReader.Problem e) {
       return wrong(String.valueOf(e.getMessage()));
     }
   }

@@ -6,12 +6,11 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonText;
 import org.cellherd.mqtt.link.Publication;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Worded;
 
 /**
  * Templates rendered once for each scope.
@@ -22,7 +21,8 @@ import org.cellherd.pack.PackPlan;
 public record AnnouncePlan(List<Publication> messages, List<String> problems) {
 
   private static final int LONGEST_TOPIC = 65_535;
-  private static final JsonReader JSON = new JsonReader(new JsonLimits(65_536, 20, 32_768, 5_000));
+  private static final JsonReader JSON =
+      new JsonReader(new JsonReader.Limits(65_536, 20, 32_768, 5_000));
 
   public AnnouncePlan {
     messages = List.copyOf(messages);
@@ -130,10 +130,34 @@ public record AnnouncePlan(List<Publication> messages, List<String> problems) {
       try {
         JSON.read(payload);
         return Optional.empty();
-      } catch (JsonProblem e) {
+      } catch (JsonReader.Problem e) {
         return Optional.of(
             "payload for " + scope.name() + " begins like JSON and is none: " + e.getMessage());
       }
+    }
+  }
+
+  /**
+   * One {@code [[mqtt.announce]]} table: templates of a topic and a payload with placeholders such
+   * as {@code ${pack.id}}.
+   *
+   * @param topic template of a full topic
+   * @param payload template of a payload, JSON or any text
+   * @param per how often it is rendered
+   * @param retained whether the broker keeps it
+   */
+  public record Announce(String topic, String payload, Per per, boolean retained) {
+
+    /** How often a template is rendered. */
+    public enum Per implements Worded {
+      /** Once. */
+      SITE,
+      /** Once for each pack. */
+      PACK,
+      /** Once for each cell of each pack. */
+      CELL,
+      /** Once for each value that a dashboard may show of each pack, with its unit. */
+      VALUE
     }
   }
 }

@@ -15,15 +15,17 @@ final class AnnounceScopes {
   static List<Scope> of(MqttSettings settings, List<PackPlan> packs) {
     List<Scope> scopes = new ArrayList<>();
     Map<String, String> site = site(settings);
-    scopes.add(new Scope(Announce.Per.SITE, "the site", site));
+    scopes.add(new Scope(AnnouncePlan.Announce.Per.SITE, "the site", site));
     for (PackPlan plan : packs) {
       Map<String, String> pack = pack(site, settings.topics(), plan);
-      scopes.add(new Scope(Announce.Per.PACK, "pack " + plan.id(), pack));
+      scopes.add(new Scope(AnnouncePlan.Announce.Per.PACK, "pack " + plan.id(), pack));
       for (int cell = 1; cell <= plan.series(); cell++) {
         Map<String, String> values = new LinkedHashMap<>(pack);
         values.put("cell.number", Integer.toString(cell));
         values.put("cell.key", Channel.cell(cell).columnName());
-        scopes.add(new Scope(Announce.Per.CELL, "pack " + plan.id() + " cell " + cell, values));
+        scopes.add(
+            new Scope(
+                AnnouncePlan.Announce.Per.CELL, "pack " + plan.id() + " cell " + cell, values));
       }
       for (PublishedValue value : PublishedValue.of(plan, settings.topics())) {
         Map<String, String> values = new LinkedHashMap<>(pack);
@@ -32,7 +34,7 @@ final class AnnounceScopes {
         values.put("value.unit", value.unit());
         values.put("value.topic", value.topic());
         String name = "pack " + plan.id() + " value " + value.key();
-        scopes.add(new Scope(Announce.Per.VALUE, name, values));
+        scopes.add(new Scope(AnnouncePlan.Announce.Per.VALUE, name, values));
       }
     }
     return scopes;

@@ -12,8 +12,6 @@ import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
 import java.util.LinkedHashSet;
 import java.util.Set;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonText;
 import org.cellherd.json.JsonValue;
@@ -24,7 +22,7 @@ public final class BrokerFile implements BrokerMemory {
 
   private static final System.Logger LOG = System.getLogger("org.cellherd.mqtt");
   private static final JsonReader READER =
-      new JsonReader(new JsonLimits(8_000_000, 4, 65_535, 100_000));
+      new JsonReader(new JsonReader.Limits(8_000_000, 4, 65_535, 100_000));
 
   private final Path file;
   private final Path fresh;
@@ -57,7 +55,7 @@ public final class BrokerFile implements BrokerMemory {
           value.text("description_digest").orElse(""));
     } catch (NoSuchFileException first) {
       return KeptAtBroker.NOTHING;
-    } catch (IOException | JsonProblem unreadable) {
+    } catch (IOException | JsonReader.Problem unreadable) {
       LOG.log(
           System.Logger.Level.WARNING,
           "%s: cannot be read (%s); what earlier runs left at the broker stays there"

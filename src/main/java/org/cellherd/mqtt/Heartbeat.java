@@ -14,12 +14,12 @@ final class Heartbeat {
   private static final long NANOS_PER_SECOND = 1_000_000_000L;
 
   private final long everyNanos;
-  private final PublisherParts parts;
+  private final MqttPublisher.Parts parts;
   private final ReadingSlots readings;
   private final EventLine events;
   private long nextNanos;
 
-  Heartbeat(int everyS, PublisherParts parts, ReadingSlots readings, EventLine events) {
+  Heartbeat(int everyS, MqttPublisher.Parts parts, ReadingSlots readings, EventLine events) {
     this.everyNanos = everyS * NANOS_PER_SECOND;
     this.parts = parts;
     this.readings = readings;

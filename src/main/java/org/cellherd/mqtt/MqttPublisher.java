@@ -3,8 +3,11 @@ package org.cellherd.mqtt;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.function.Supplier;
+import org.cellherd.alert.Acknowledger;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertKey;
@@ -22,6 +25,7 @@ import org.cellherd.mqtt.link.Wakeup;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.TimeSource;
 
 /**
  * Publishes a site's states and alerts. All methods may be called from any thread and return at
@@ -30,7 +34,7 @@ import org.cellherd.pack.Reading;
 public final class MqttPublisher implements Sink, AutoCloseable {
 
   private final MqttSettings settings;
-  private final PublisherParts parts;
+  private final Parts parts;
   private final Wakeup wakeup = new Wakeup();
   private final Handover handover;
   private final AtomicBoolean isConnected = new AtomicBoolean();
@@ -38,7 +42,7 @@ public final class MqttPublisher implements Sink, AutoCloseable {
   private final Optional<HomiePublisher> homie;
   private final List<Publication> announced;
 
-  private MqttPublisher(MqttSettings settings, PublisherParts parts) {
+  private MqttPublisher(MqttSettings settings, Parts parts) {
     this.settings = settings;
     this.parts = parts;
     this.handover =
@@ -61,7 +65,7 @@ public final class MqttPublisher implements Sink, AutoCloseable {
   }
 
   private static HomiePublisher homie(
-      String domain, MqttSettings settings, PublisherParts parts, Keeping keeping) {
+      String domain, MqttSettings settings, Parts parts, Keeping keeping) {
     return new HomiePublisher(
         domain,
         settings.site(),
@@ -77,8 +81,7 @@ public final class MqttPublisher implements Sink, AutoCloseable {
    *
    * @param standing alerts that stand now; whatever else an earlier run left retained is emptied
    */
-  public static MqttPublisher start(
-      MqttSettings settings, PublisherParts parts, List<Alert> standing) {
+  public static MqttPublisher start(MqttSettings settings, Parts parts, List<Alert> standing) {
     MqttPublisher publisher = new MqttPublisher(settings, parts);
     for (Alert alert : standing) {
       if (alert.state() != AlertState.NORMAL && alert.state() != AlertState.PENDING) {
@@ -233,5 +236,29 @@ public final class MqttPublisher implements Sink, AutoCloseable {
         .put("text", finding.sentence())
         .put("facts", finding.facts())
         .build();
+  }
+
+  /**
+   * What a publisher works with.
+   *
+   * @param packs every pack of the site
+   * @param outbox events that wait
+   * @param acknowledger takes acknowledgements that come in
+   * @param memory what brokers keep for us, remembered from run to run
+   * @param time the computer's own clock, also when the readings come from a faster one
+   * @param diskFreeMb free space where the log lies; empty when it cannot be known
+   * @param listener hears how it goes
+   */
+  public record Parts(
+      List<PackPlan> packs,
+      Outbox outbox,
+      Acknowledger acknowledger,
+      BrokerMemory memory,
+      TimeSource time,
+      Supplier<OptionalLong> diskFreeMb,
+      MqttListener listener) {
+    public Parts {
+      packs = List.copyOf(packs);
+    }
   }
 }

@@ -3,10 +3,8 @@ package org.cellherd.mqtt;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.mqtt.link.BrokerLogin;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.link.LinkSettings;
-import org.cellherd.mqtt.link.LinkTiming;
 import org.cellherd.pack.PackPlan;
 
 /**
@@ -26,7 +24,7 @@ public record MqttSettings(
     LinkSettings link,
     int publishEveryS,
     int heartbeatS,
-    List<Announce> announce,
+    List<AnnouncePlan.Announce> announce,
     Optional<String> homie) {
 
   /** Default of {@code publish_every_s}. */
@@ -90,12 +88,12 @@ public record MqttSettings(
     private final String site;
     private String root;
     private String clientId;
-    private Optional<BrokerLogin> login = Optional.empty();
+    private Optional<LinkSettings.Login> login = Optional.empty();
     private Optional<Path> caFile = Optional.empty();
-    private LinkTiming timing = LinkTiming.DEFAULT;
+    private LinkSettings.Timing timing = LinkSettings.Timing.DEFAULT;
     private int publishEveryS = PUBLISH_EVERY_S;
     private int heartbeatS = HEARTBEAT_S;
-    private List<Announce> announce = List.of();
+    private List<AnnouncePlan.Announce> announce = List.of();
     private Optional<String> homie = Optional.empty();
 
     private Builder(BrokerUrl url, String site) {
@@ -120,7 +118,7 @@ public record MqttSettings(
       return this;
     }
 
-    public Builder login(BrokerLogin value) {
+    public Builder login(LinkSettings.Login value) {
       login = Optional.of(value);
       return this;
     }
@@ -131,7 +129,7 @@ public record MqttSettings(
       return this;
     }
 
-    public Builder timing(LinkTiming value) {
+    public Builder timing(LinkSettings.Timing value) {
       timing = value;
       return this;
     }
@@ -148,7 +146,7 @@ public record MqttSettings(
       return this;
     }
 
-    public Builder announce(List<Announce> value) {
+    public Builder announce(List<AnnouncePlan.Announce> value) {
       announce = value;
       return this;
     }

@@ -7,8 +7,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.pack.PackPlan;
@@ -19,7 +17,8 @@ import org.cellherd.pack.PackPlan;
  */
 final class Neighbours {
 
-  private static final JsonReader READER = new JsonReader(new JsonLimits(65_536, 4, 200, 2_000));
+  private static final JsonReader READER =
+      new JsonReader(new JsonReader.Limits(65_536, 4, 200, 2_000));
   private static final int MOST_OWN = 8;
   private static final int MOST_NAMED = 5;
   private static final long AGAIN_NANOS = TimeUnit.HOURS.toNanos(1);
@@ -77,7 +76,7 @@ final class Neighbours {
         pack.text("pack").filter(PackPlan::isId).ifPresent(packs::add);
       }
       return packs.subList(0, Math.min(MOST_NAMED, packs.size()));
-    } catch (JsonProblem none) {
+    } catch (JsonReader.Problem none) {
       return List.of();
     }
   }

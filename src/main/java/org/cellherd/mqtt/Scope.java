@@ -9,7 +9,7 @@ import java.util.Map;
  * @param name for messages, such as {@code pack shed cell 3}
  * @param values by placeholder, without {@code ${}}
  */
-record Scope(Announce.Per per, String name, Map<String, String> values) {
+record Scope(AnnouncePlan.Announce.Per per, String name, Map<String, String> values) {
   public Scope {
     values = Map.copyOf(values);
   }

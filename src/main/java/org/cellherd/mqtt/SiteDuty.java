@@ -29,7 +29,7 @@ final class SiteDuty implements Duty {
   private static final long SOON_NANOS = 20_000_000L;
 
   private final MqttSettings settings;
-  private final PublisherParts parts;
+  private final MqttPublisher.Parts parts;
   private final RetainedStates states;
   private final ReadingSlots readings;
   private final EventLine events;
@@ -63,7 +63,7 @@ final class SiteDuty implements Duty {
 
   SiteDuty(
       MqttSettings settings,
-      PublisherParts parts,
+      MqttPublisher.Parts parts,
       Handover handover,
       AtomicBoolean isConnected,
       List<Publication> announcements,

@@ -14,7 +14,7 @@ final class Door {
   private static final String BEARER = "Bearer ";
   private static final int MOST_COOKIES = 50;
 
-  private final Optional<Token> token;
+  private final Optional<PageSettings.Token> token;
   private final HostCheck hosts;
   private final Attempts attempts;
 
@@ -109,7 +109,7 @@ final class Door {
 
   /** The header that lets a browser in from now on. */
   String setCookie() {
-    return COOKIE + token.map(Token::cookie).orElse("") + KEPT;
+    return COOKIE + token.map(PageSettings.Token::cookie).orElse("") + KEPT;
   }
 
   /** The header that makes a browser forget. */

@@ -72,7 +72,8 @@ final class PackMetrics {
   }
 
   /** The text of the figures. */
-  public static String text(Exposition form, LiveBoard board, SiteHealth health, int followers) {
+  public static String text(
+      Exposition form, LiveBoard board, LocalPage.Health health, int followers) {
     PackMetrics metrics = new PackMetrics();
     List<Alert> alerts = board.alerts();
     board.packs().forEach(pack -> metrics.pack(pack, alerts));
@@ -154,7 +155,7 @@ final class PackMetrics {
     }
   }
 
-  private void health(SiteHealth health) {
+  private void health(LocalPage.Health health) {
     family("cellherd_log_writes", Family.Type.GAUGE, "", "1 while the log can be written.")
         .add(health.logTrouble().isEmpty() ? 1 : 0);
     health

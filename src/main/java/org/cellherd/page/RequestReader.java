@@ -11,7 +11,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Pattern;
-import org.cellherd.json.JsonLimits;
+import org.cellherd.json.JsonReader;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -24,7 +24,7 @@ final class RequestReader {
   static final int MOST_HEAD = 16_384;
 
   /** Bytes of a body: the longest message that is understood. */
-  static final int MOST_BODY = JsonLimits.MESSAGE.bytes();
+  static final int MOST_BODY = JsonReader.Limits.MESSAGE.bytes();
 
   private static final int MOST_HEADERS = 60;
   private static final int MOST_TARGET = 2_000;

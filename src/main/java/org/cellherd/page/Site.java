@@ -7,8 +7,6 @@ import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Semaphore;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.pack.PackPlan;
@@ -43,17 +41,22 @@ final class Site {
   private static final Answer EVENTS =
       Answer.of(200, "text/event-stream; charset=utf-8", new byte[0]);
 
-  private final PageParts parts;
+  private final LocalPage.Parts parts;
   private final Shell shell;
   private final LiveBoard board;
   private final Followers followers;
   private final Optional<ReportsFolder> reports;
-  private final JsonReader reader = new JsonReader(JsonLimits.MESSAGE);
+  private final JsonReader reader = new JsonReader(JsonReader.Limits.MESSAGE);
 
   /** Reading the log takes memory: one at a time. */
   private final Semaphore pastReader = new Semaphore(1);
 
-  Site(PageSettings settings, PageParts parts, Shell shell, LiveBoard board, Followers followers) {
+  Site(
+      PageSettings settings,
+      LocalPage.Parts parts,
+      Shell shell,
+      LiveBoard board,
+      Followers followers) {
     this.parts = parts;
     this.shell = shell;
     this.board = board;
@@ -216,7 +219,7 @@ final class Site {
       }
       parts.acknowledger().acknowledge(id.get(), "page, " + request.address());
       return Answer.text(202, "noted");
-    } catch (JsonProblem noJson) {
+    } catch (JsonReader.Problem noJson) {
       return Answer.text(400, "send {\"id\": \"...\"}");
     }
   }

@@ -7,7 +7,6 @@ import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.report.plot.DischargeLines;
 import org.cellherd.report.plot.DischargePlot;
-import org.cellherd.report.plot.PlotSize;
 import org.cellherd.report.plot.Plots;
 import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Markup;
@@ -36,7 +35,7 @@ public final class TestsView {
     return head + "<figure class=\"discharge\">" + wide.get() + narrow.get() + "</figure>";
   }
 
-  private static Optional<String> figure(DischargeLines lines, PlotSize size, String kind) {
+  private static Optional<String> figure(DischargeLines lines, Plots.Size size, String kind) {
     Optional<Drawing> scene = DischargePlot.scene(lines, DischargePlot.Over.CHARGE, size);
     return scene.map(
         s -> "<div class=\"" + kind + "\">" + SvgWriter.inline(s, "tests-" + kind) + "</div>");

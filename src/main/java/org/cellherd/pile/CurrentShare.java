@@ -13,20 +13,20 @@ import java.util.OptionalDouble;
  * @param middleA in the middle of the charge, A
  * @param nearEmptyA when another unit of the group has dropped out, at most, A
  */
-public record CurrentShare(Candidate unit, double middleA, double nearEmptyA) {
+public record CurrentShare(Matching.Candidate unit, double middleA, double nearEmptyA) {
 
   /** The shares in a group that carries a current; empty where a resistance is not known. */
-  public static List<CurrentShare> of(Group group, double amperes) {
+  public static List<CurrentShare> of(Matching.Group group, double amperes) {
     if (group.mohm().isEmpty()) {
       return List.of();
     }
-    double all = group.units().stream().mapToDouble(Candidate::conductance).sum();
+    double all = group.units().stream().mapToDouble(Matching.Candidate::conductance).sum();
     List<CurrentShare> shares = new ArrayList<>();
-    for (Candidate unit : group.units()) {
+    for (Matching.Candidate unit : group.units()) {
       double most =
           group.units().stream()
               .filter(u -> !u.id().equals(unit.id()))
-              .mapToDouble(Candidate::conductance)
+              .mapToDouble(Matching.Candidate::conductance)
               .max()
               .orElse(0);
       double own = unit.conductance();
@@ -39,13 +39,13 @@ public record CurrentShare(Candidate unit, double middleA, double nearEmptyA) {
    * How near the voltages of units must be before they are joined, mV: one unit against all others
    * at once passes no more than the current. Empty where a resistance is not known.
    */
-  public static OptionalDouble nearEnoughMv(Group group, double amperes) {
+  public static OptionalDouble nearEnoughMv(Matching.Group group, double amperes) {
     if (group.mohm().isEmpty() || group.units().size() < 2) {
       return OptionalDouble.empty();
     }
-    double all = group.units().stream().mapToDouble(Candidate::conductance).sum();
+    double all = group.units().stream().mapToDouble(Matching.Candidate::conductance).sum();
     double least = Double.POSITIVE_INFINITY;
-    for (Candidate unit : group.units()) {
+    for (Matching.Candidate unit : group.units()) {
       double loop = 1 / unit.conductance() + 1 / (all - unit.conductance());
       least = Math.min(least, amperes * loop);
     }

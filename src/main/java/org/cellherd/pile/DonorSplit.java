@@ -16,14 +16,14 @@ final class DonorSplit {
 
   private DonorSplit() {}
 
-  static Optional<List<Matching.Found>> of(List<Candidate> units, MatchRules rules) {
-    Map<String, List<Candidate>> byDonor = new LinkedHashMap<>();
+  static Optional<List<Matching.Found>> of(List<Matching.Candidate> units, Matching.Rules rules) {
+    Map<String, List<Matching.Candidate>> byDonor = new LinkedHashMap<>();
     units.forEach(u -> byDonor.computeIfAbsent(u.donor(), d -> new ArrayList<>()).add(u));
     Map<String, Integer> groups = new LinkedHashMap<>();
     for (int g = 0; g < rules.series(); g++) {
       String best = "";
       double bestBound = -1;
-      for (Map.Entry<String, List<Candidate>> donor : byDonor.entrySet()) {
+      for (Map.Entry<String, List<Matching.Candidate>> donor : byDonor.entrySet()) {
         int count = groups.getOrDefault(donor.getKey(), 0) + 1;
         double bound = bound(donor.getValue(), count, rules.parallel());
         if (bound > bestBound) {
@@ -38,9 +38,10 @@ final class DonorSplit {
     }
     List<Matching.Found> parts = new ArrayList<>();
     for (Map.Entry<String, Integer> part : groups.entrySet()) {
-      List<Candidate> own = byDonor.getOrDefault(part.getKey(), Collections.emptyList());
-      MatchRules rule =
-          new MatchRules(part.getValue(), rules.parallel(), rules.together(), rules.apart(), false);
+      List<Matching.Candidate> own = byDonor.getOrDefault(part.getKey(), Collections.emptyList());
+      Matching.Rules rule =
+          new Matching.Rules(
+              part.getValue(), rules.parallel(), rules.together(), rules.apart(), false);
       Optional<Matching.Found> found = Matching.solve(own, rule);
       if (found.isEmpty()) {
         return Optional.empty();
@@ -50,9 +51,10 @@ final class DonorSplit {
     return Optional.of(parts);
   }
 
-  private static double bound(List<Candidate> units, int series, int parallel) {
+  private static double bound(List<Matching.Candidate> units, int series, int parallel) {
     return units.size() < series * parallel
         ? -1
-        : Bound.weakest(units.stream().mapToDouble(Candidate::ah).toArray(), series, parallel);
+        : Bound.weakest(
+            units.stream().mapToDouble(Matching.Candidate::ah).toArray(), series, parallel);
   }
 }

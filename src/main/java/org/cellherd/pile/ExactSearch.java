@@ -21,7 +21,7 @@ final class ExactSearch {
   private double bestWeakest;
   private long steps;
 
-  private ExactSearch(Grouping known, List<Candidate> units) {
+  private ExactSearch(Grouping known, List<Matching.Candidate> units) {
     this.best = known;
     this.bestWeakest = known.weakest();
     this.now = new Grouping(units, known.groups(), known.parallel(), known.wishes);
@@ -46,7 +46,7 @@ final class ExactSearch {
   record Result(Grouping layout, boolean isProven) {}
 
   /** The best arrangement of all, or the best met before it gave up. */
-  static Result of(Grouping known, List<Candidate> units) {
+  static Result of(Grouping known, List<Matching.Candidate> units) {
     ExactSearch search = new ExactSearch(known, units);
     search.place(0, 0);
     return new Result(search.best, search.steps <= MOST_STEPS);

@@ -30,7 +30,7 @@ public final class FirstBalance {
     double leastHigh = Double.POSITIVE_INFINITY;
     double mostLow = 0;
     double mostHigh = 0;
-    for (Group group : matching.groups()) {
+    for (Matching.Group group : matching.groups()) {
       Optional<Interval> missing = missingAh(group, pool);
       if (missing.isEmpty()) {
         return Optional.empty();
@@ -46,10 +46,10 @@ public final class FirstBalance {
   }
 
   /** Ah that a group is short of full. */
-  private static Optional<Interval> missingAh(Group group, Pool pool) {
+  private static Optional<Interval> missingAh(Matching.Group group, Pool pool) {
     double low = 0;
     double high = 0;
-    for (Candidate candidate : group.units()) {
+    for (Matching.Candidate candidate : group.units()) {
       Unit unit = pool.unit(candidate.id());
       OptionalDouble mv = unit.restMvPerCell();
       Optional<Chemistry> chemistry = unit.chemistry();

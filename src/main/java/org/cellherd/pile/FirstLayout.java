@@ -16,7 +16,8 @@ final class FirstLayout {
   private FirstLayout() {}
 
   /** An arrangement that meets all wishes; empty when none was found. */
-  static Optional<Grouping> of(List<Candidate> units, int series, int parallel, Wishes wishes) {
+  static Optional<Grouping> of(
+      List<Matching.Candidate> units, int series, int parallel, Wishes wishes) {
     SplittableRandom random = new SplittableRandom(1);
     for (int attempt = 0; attempt < TRIES; attempt++) {
       Grouping layout = new Grouping(units, series, parallel, wishes);
@@ -80,7 +81,7 @@ final class FirstLayout {
   }
 
   /** Largest with smallest: the best there is for pairs without wishes. */
-  static Grouping folded(List<Candidate> units, int series, Wishes wishes) {
+  static Grouping folded(List<Matching.Candidate> units, int series, Wishes wishes) {
     Grouping layout = new Grouping(units, series, 2, wishes);
     List<Integer> order =
         IntStream.range(0, units.size())

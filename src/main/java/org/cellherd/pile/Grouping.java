@@ -14,9 +14,9 @@ final class Grouping {
   final double[] sums;
   final List<Integer> spares = new ArrayList<>();
 
-  Grouping(List<Candidate> units, int series, int parallel, Wishes wishes) {
-    this.ah = units.stream().mapToDouble(Candidate::ah).toArray();
-    this.conductance = units.stream().mapToDouble(Candidate::conductance).toArray();
+  Grouping(List<Matching.Candidate> units, int series, int parallel, Wishes wishes) {
+    this.ah = units.stream().mapToDouble(Matching.Candidate::ah).toArray();
+    this.conductance = units.stream().mapToDouble(Matching.Candidate::conductance).toArray();
     this.wishes = wishes;
     this.members = new int[series][parallel];
     this.counts = new int[series];

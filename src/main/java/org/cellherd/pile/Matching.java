@@ -66,7 +66,7 @@ public record Matching(
    * @return empty when no arrangement meets the wishes
    * @throws IllegalArgumentException when there are fewer units than places
    */
-  public static Optional<Matching> of(List<Candidate> units, MatchRules rules) {
+  public static Optional<Matching> of(List<Candidate> units, Rules rules) {
     if (units.size() < rules.places()) {
       throw new IllegalArgumentException(units.size() + " units for " + rules.places() + " places");
     }
@@ -84,7 +84,7 @@ public record Matching(
    */
   record Found(List<List<Candidate>> groups, double boundAh, boolean isBest) {}
 
-  static Optional<Found> solve(List<Candidate> units, MatchRules rules) {
+  static Optional<Found> solve(List<Candidate> units, Rules rules) {
     Wishes wishes = new Wishes(units, rules);
     double[] ah = units.stream().mapToDouble(Candidate::ah).toArray();
     double bound = Bound.weakest(ah, rules.series(), rules.parallel());
@@ -132,5 +132,96 @@ public record Matching(
     double weakest = groups.stream().mapToDouble(Group::ah).min().orElse(0);
     return new Matching(
         groups, spares, weakest, found.boundAh(), found.isBest(), PackCapacity.of(groups));
+  }
+
+  /**
+   * What a builder asks of the arrangement.
+   *
+   * @param series groups in series
+   * @param parallel units in each group
+   * @param together ids that must share a group
+   * @param apart ids of which no two may share a group
+   * @param isOneDonorPerGroup true when a group must not mix donors
+   */
+  public record Rules(
+      int series,
+      int parallel,
+      List<Set<String>> together,
+      List<Set<String>> apart,
+      boolean isOneDonorPerGroup) {
+
+    public Rules {
+      if (series < 1 || parallel < 1) {
+        throw new IllegalArgumentException(series + "S" + parallel + "P");
+      }
+      together = together.stream().map(Set::copyOf).toList();
+      apart = apart.stream().map(Set::copyOf).toList();
+    }
+
+    /** Nothing but the size. */
+    public static Rules of(int series, int parallel) {
+      return new Rules(series, parallel, List.of(), List.of(), false);
+    }
+
+    int places() {
+      return series * parallel;
+    }
+
+    /** True without further wishes. */
+    boolean isFree() {
+      return together.isEmpty() && apart.isEmpty() && !isOneDonorPerGroup;
+    }
+  }
+
+  /**
+   * Units in parallel: one cell of the pack as its board sees it.
+   *
+   * @param units in the order of building
+   */
+  public record Group(List<Candidate> units) {
+    public Group {
+      units = List.copyOf(units);
+    }
+
+    /** Capacity of all units together, Ah. */
+    public double ah() {
+      return units.stream().mapToDouble(Candidate::ah).sum();
+    }
+
+    /** Resistance of all units in parallel, milliohm; empty where one was not measured. */
+    public OptionalDouble mohm() {
+      double conductance = 0;
+      for (Candidate unit : units) {
+        if (unit.mohm().isEmpty()) {
+          return OptionalDouble.empty();
+        }
+        conductance += unit.conductance();
+      }
+      return OptionalDouble.of(1 / conductance);
+    }
+  }
+
+  /**
+   * A unit as the matching sees it.
+   *
+   * @param id what is written on it
+   * @param donor the pack it comes from; empty when unknown
+   * @param ah capacity, Ah, above 0
+   * @param sdAh standard deviation of the measured capacity, Ah
+   * @param mohm resistance, milliohm, if measured
+   */
+  public record Candidate(String id, String donor, double ah, double sdAh, OptionalDouble mohm) {
+
+    /** Refuses what is no capacity. */
+    public Candidate {
+      if (!(ah > 0 && Double.isFinite(ah) && sdAh >= 0)) {
+        throw new IllegalArgumentException(id + ": " + ah + " Ah, standard deviation " + sdAh);
+      }
+    }
+
+    /** Conductance in siemens times 1000; 0 where the resistance is not known. */
+    double conductance() {
+      return mohm.isPresent() ? 1 / mohm.getAsDouble() : 0;
+    }
   }
 }

@@ -14,9 +14,9 @@ final class PackCapacity {
 
   private PackCapacity() {}
 
-  static Interval of(List<Group> groups) {
+  static Interval of(List<Matching.Group> groups) {
     SplittableRandom random = new SplittableRandom(1);
-    double[] mean = groups.stream().mapToDouble(Group::ah).toArray();
+    double[] mean = groups.stream().mapToDouble(Matching.Group::ah).toArray();
     double[] sd = groups.stream().mapToDouble(PackCapacity::sd).toArray();
     double[] weakest = new double[DRAWS];
     for (int d = 0; d < DRAWS; d++) {
@@ -30,7 +30,7 @@ final class PackCapacity {
         weakest[(int) (0.025 * DRAWS)], weakest[DRAWS / 2], weakest[(int) (0.975 * DRAWS)]);
   }
 
-  private static double sd(Group group) {
+  private static double sd(Matching.Group group) {
     return Math.sqrt(group.units().stream().mapToDouble(u -> u.sdAh() * u.sdAh()).sum());
   }
 

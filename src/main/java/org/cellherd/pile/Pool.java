@@ -31,14 +31,15 @@ public record Pool(List<Unit> units, List<String> problems) {
    *
    * @param withDoubtful true to use also units that should be measured again but have a capacity
    */
-  public static Pool of(List<Assessment> assessed, MatchRules rules, boolean withDoubtful) {
+  public static Pool of(
+      List<Triage.Assessment> assessed, Matching.Rules rules, boolean withDoubtful) {
     List<Unit> usable =
         assessed.stream()
             .filter(
                 a ->
-                    a.verdict() == UnitVerdict.USE
-                        || (withDoubtful && a.verdict() == UnitVerdict.MEASURE_AGAIN))
-            .map(Assessment::unit)
+                    a.verdict() == Triage.Verdict.USE
+                        || (withDoubtful && a.verdict() == Triage.Verdict.MEASURE_AGAIN))
+            .map(Triage.Assessment::unit)
             .filter(u -> u.capacity().isPresent())
             .toList();
     List<String> problems = new ArrayList<>();
@@ -49,17 +50,17 @@ public record Pool(List<Unit> units, List<String> problems) {
   }
 
   /** The units as the matching sees them. */
-  public List<Candidate> candidates(double capacityPct) {
+  public List<Matching.Candidate> candidates(double capacityPct) {
     return units.stream().map(u -> candidate(u, capacityPct)).toList();
   }
 
-  private static Candidate candidate(Unit unit, double capacityPct) {
+  private static Matching.Candidate candidate(Unit unit, double capacityPct) {
     double ah = unit.capacity().orElseThrow().ah();
     OptionalDouble mohm =
         unit.resistance().isPresent()
             ? OptionalDouble.of(unit.resistance().get().mohm())
             : OptionalDouble.empty();
-    return new Candidate(unit.id(), unit.donor(), ah, ah * capacityPct / 100, mohm);
+    return new Matching.Candidate(unit.id(), unit.donor(), ah, ah * capacityPct / 100, mohm);
   }
 
   private static void alike(List<Unit> usable, List<String> problems) {
@@ -85,7 +86,7 @@ public record Pool(List<Unit> units, List<String> problems) {
   }
 
   private static void enough(
-      List<Assessment> all, int usable, MatchRules rules, List<String> problems) {
+      List<Triage.Assessment> all, int usable, Matching.Rules rules, List<String> problems) {
     int lacks = rules.places() - usable;
     if (lacks <= 0) {
       return;
@@ -99,8 +100,8 @@ public record Pool(List<Unit> units, List<String> problems) {
     if (series > 0) {
       fits.add("so do " + series + " in series");
     }
-    long doubtful = measured(all, UnitVerdict.MEASURE_AGAIN);
-    if (doubtful > 0 && measured(all, UnitVerdict.USE) == usable) {
+    long doubtful = measured(all, Triage.Verdict.MEASURE_AGAIN);
+    if (doubtful > 0 && measured(all, Triage.Verdict.USE) == usable) {
       fits.add("--doubtful adds %d that should be measured again".formatted(doubtful));
     }
     problems.add(
@@ -115,14 +116,17 @@ public record Pool(List<Unit> units, List<String> problems) {
                 fits.isEmpty() ? "" : "; " + String.join(", ", fits)));
   }
 
-  private static long measured(List<Assessment> all, UnitVerdict verdict) {
+  private static long measured(List<Triage.Assessment> all, Triage.Verdict verdict) {
     return all.stream()
         .filter(a -> a.verdict() == verdict && a.unit().capacity().isPresent())
         .count();
   }
 
   private static void wishes(
-      List<Assessment> assessed, List<Unit> usable, MatchRules rules, List<String> problems) {
+      List<Triage.Assessment> assessed,
+      List<Unit> usable,
+      Matching.Rules rules,
+      List<String> problems) {
     Set<String> ids = usable.stream().map(Unit::id).collect(Collectors.toSet());
     Set<String> bound = new HashSet<>();
     for (Set<String> together : rules.together()) {
@@ -154,11 +158,12 @@ public record Pool(List<Unit> units, List<String> problems) {
   }
 
   private static void known(
-      String id, List<Assessment> assessed, Set<String> usable, List<String> problems) {
+      String id, List<Triage.Assessment> assessed, Set<String> usable, List<String> problems) {
     if (usable.contains(id)) {
       return;
     }
-    Optional<Assessment> one = assessed.stream().filter(a -> a.unit().id().equals(id)).findFirst();
+    Optional<Triage.Assessment> one =
+        assessed.stream().filter(a -> a.unit().id().equals(id)).findFirst();
     List<String> all = assessed.stream().map(a -> a.unit().id()).toList();
     problems.add(
         one.isEmpty()
@@ -171,12 +176,12 @@ public record Pool(List<Unit> units, List<String> problems) {
   }
 
   /** Rated capacity of a group, Ah: the sum of its units' ratings, or what they hold. */
-  public double ratedAh(Group group) {
+  public double ratedAh(Matching.Group group) {
     return group.units().stream().mapToDouble(c -> unit(c.id()).ratedAh().orElse(c.ah())).sum();
   }
 
   /** Cells in parallel in a group. */
-  public int cells(Group group) {
+  public int cells(Matching.Group group) {
     return group.units().stream().mapToInt(c -> unit(c.id()).parallel()).sum();
   }
 

@@ -30,9 +30,9 @@ public record RigResults(Map<String, Measured> units, List<String> shared) {
    * @param capacities those of units that were not empty at the end say at least so much
    */
   public record Measured(
-      List<RestVoltage> rests,
-      List<ResistanceTest> resistances,
-      List<UnitCapacityTest> capacities) {
+      List<Unit.RestVoltage> rests,
+      List<Unit.ResistanceTest> resistances,
+      List<Unit.CapacityTest> capacities) {
     Measured() {
       this(new ArrayList<>(), new ArrayList<>(), new ArrayList<>());
     }
@@ -80,7 +80,8 @@ public record RigResults(Map<String, Measured> units, List<String> shared) {
           .ifPresent(
               c ->
                   unit.rests.add(
-                      new RestVoltage(c.lastMv(), finding.toMs() - HALF_HOUR_MS, HALF_HOUR_MS)));
+                      new Unit.RestVoltage(
+                          c.lastMv(), finding.toMs() - HALF_HOUR_MS, HALF_HOUR_MS)));
     } else if (finding.name() == FindingName.RESISTANCE) {
       finding
           .result(ResistanceResult.class)
@@ -90,9 +91,9 @@ public record RigResults(Map<String, Measured> units, List<String> shared) {
     }
   }
 
-  private static ResistanceTest test(ResistanceResult.Cell cell) {
-    return new ResistanceTest(
-        cell.mohm().mid(), ResistanceTest.Method.DC, cell.pulseS(), known(cell.tempC()));
+  private static Unit.ResistanceTest test(ResistanceResult.Cell cell) {
+    return new Unit.ResistanceTest(
+        cell.mohm().mid(), Unit.ResistanceTest.Method.DC, cell.pulseS(), known(cell.tempC()));
   }
 
   private static void capacity(Finding finding, int cell, Measured unit) {
@@ -101,7 +102,7 @@ public record RigResults(Map<String, Measured> units, List<String> shared) {
       CapacityResult.Conditions how = test.conditions();
       boolean isEmptied = !how.partial() && how.limitingCell() == cell;
       unit.capacities.add(
-          new UnitCapacityTest(
+          new Unit.CapacityTest(
               test.ah().get().mid(),
               known(Math.abs(test.meanCurrentA())),
               known(how.meanTempC()),

@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Worded;
 
 /**
  * What cannot be parted, and what is known of it. Whatever was not measured is empty.
@@ -38,7 +39,7 @@ public record Unit(
     String remarks,
     List<RestVoltage> rests,
     List<ResistanceTest> resistances,
-    List<UnitCapacityTest> capacities) {
+    List<CapacityTest> capacities) {
 
   public Unit {
     damage = Set.copyOf(damage);
@@ -48,7 +49,7 @@ public record Unit(
   }
 
   /** The newest capacity test that came to its end. */
-  public Optional<UnitCapacityTest> capacity() {
+  public Optional<CapacityTest> capacity() {
     return capacities.stream().filter(t -> !t.isLeast()).reduce((before, last) -> last);
   }
 
@@ -62,5 +63,62 @@ public record Unit(
   /** The newest resistance. */
   public Optional<ResistanceTest> resistance() {
     return resistances.stream().reduce((before, last) -> last);
+  }
+
+  /**
+   * One measured capacity.
+   *
+   * @param ah discharged from full, Ah
+   * @param amperes mean current, if known
+   * @param celsius temperature of the unit, if known
+   * @param cutOffMv where the discharge ended, mV of the whole unit, if known
+   * @param isLeast true when the test ended before this unit was empty: it holds at least this much
+   */
+  public record CapacityTest(
+      double ah,
+      OptionalDouble amperes,
+      OptionalDouble celsius,
+      OptionalDouble cutOffMv,
+      boolean isLeast) {}
+
+  /**
+   * A voltage without current.
+   *
+   * @param mv of the whole unit, mV
+   * @param atMs when, ms UTC
+   * @param withinMs how far the true instant may lie from {@code atMs} either way, ms: half a day
+   *     where only the date is known
+   */
+  public record RestVoltage(double mv, long atMs, long withinMs) {}
+
+  /**
+   * One measured resistance. Only tests of the same method can be compared.
+   *
+   * @param mohm of the whole unit, milliohm
+   * @param method how it was measured
+   * @param seconds length of the pulse; 0 for alternating current
+   * @param celsius temperature of the unit, if known
+   */
+  record ResistanceTest(double mohm, Method method, double seconds, OptionalDouble celsius) {
+
+    /** How it was measured. */
+    public enum Method implements Worded {
+      /** Alternating current at 1 kHz. */
+      AC,
+      /** A step of direct current, read some seconds after it. */
+      DC
+    }
+
+    /** True when the other was measured in the same way: pulses within a factor of two. */
+    public boolean isLike(ResistanceTest other) {
+      return method == other.method
+          && (method == Method.AC
+              || Math.max(seconds, other.seconds) <= 2 * Math.min(seconds, other.seconds));
+    }
+
+    /** The method in words: 1 kHz AC, DC 10 s. */
+    public String how() {
+      return method == Method.AC ? "1 kHz AC" : "DC at %s s".formatted(Amount.of(seconds));
+    }
   }
 }

@@ -28,25 +28,26 @@ final class UnitJudge {
 
   private final Unit unit;
   private final List<Unit> pile;
-  private final TriageSettings settings;
-  private final List<Reason> reasons = new ArrayList<>();
+  private final Triage.Settings settings;
+  private final List<Triage.Reason> reasons = new ArrayList<>();
   private final List<String> missing = new ArrayList<>();
   private Optional<String> next = Optional.empty();
 
-  UnitJudge(Unit unit, List<Unit> pile, TriageSettings settings) {
+  UnitJudge(Unit unit, List<Unit> pile, Triage.Settings settings) {
     this.unit = unit;
     this.pile = pile;
     this.settings = settings;
   }
 
-  Assessment judge() {
+  Triage.Assessment judge() {
     damage();
     rest();
     capacity();
     resistance();
     Optional<VoltageFall> leak = selfDischarge();
     age();
-    return new Assessment(unit, reasons, missing, next(), leak.map(VoltageFall::pctPerMonth));
+    return new Triage.Assessment(
+        unit, reasons, missing, next(), leak.map(VoltageFall::pctPerMonth));
   }
 
   private Optional<String> next() {
@@ -55,11 +56,11 @@ final class UnitJudge {
 
   /** Refused: then nothing more is to be learnt of it, least of all by charging it. */
   private boolean isOut() {
-    return reasons.stream().anyMatch(r -> r.verdict() == UnitVerdict.DO_NOT_USE);
+    return reasons.stream().anyMatch(r -> r.verdict() == Triage.Verdict.DO_NOT_USE);
   }
 
-  private void add(String about, UnitVerdict verdict, String sentence) {
-    reasons.add(new Reason(about, verdict, sentence));
+  private void add(String about, Triage.Verdict verdict, String sentence) {
+    reasons.add(new Triage.Reason(about, verdict, sentence));
   }
 
   private void measure(String what) {
@@ -70,7 +71,7 @@ final class UnitJudge {
     if (!unit.damage().isEmpty()) {
       String words =
           unit.damage().stream().sorted().map(Worded::word).collect(Collectors.joining(", "));
-      add("damage", UnitVerdict.DO_NOT_USE, "It is marked as " + words + ".");
+      add("damage", Triage.Verdict.DO_NOT_USE, "It is marked as " + words + ".");
     }
   }
 
@@ -78,7 +79,7 @@ final class UnitJudge {
     OptionalDouble mv = unit.restMvPerCell();
     if (mv.isEmpty()) {
       missing.add("rest voltage");
-      add("rest", UnitVerdict.MEASURE_AGAIN, "Its rest voltage was never measured.");
+      add("rest", Triage.Verdict.MEASURE_AGAIN, "Its rest voltage was never measured.");
       measure("rest voltage");
       return;
     }
@@ -86,7 +87,7 @@ final class UnitJudge {
       missing.add("chemistry");
       add(
           "chemistry",
-          UnitVerdict.MEASURE_AGAIN,
+          Triage.Verdict.MEASURE_AGAIN,
           "Its chemistry is not stated, so its voltage has no limits.");
       measure("chemistry");
       return;
@@ -96,23 +97,23 @@ final class UnitJudge {
     if (mv.getAsDouble() < limits.cutOffLowMv()) {
       add(
           "rest",
-          UnitVerdict.DO_NOT_USE,
+          Triage.Verdict.DO_NOT_USE,
           "%s, below the cut-off of %s: deeply discharged."
               .formatted(at, Spoken.volts(limits.cutOffLowMv())));
     } else if (mv.getAsDouble() > limits.cutOffHighMv()) {
       add(
           "rest",
-          UnitVerdict.DO_NOT_USE,
+          Triage.Verdict.DO_NOT_USE,
           "%s, above the limit of %s: overcharged, or another chemistry."
               .formatted(at, Spoken.volts(limits.cutOffHighMv())));
     }
   }
 
   private void capacity() {
-    Optional<UnitCapacityTest> test = unit.capacity();
+    Optional<Unit.CapacityTest> test = unit.capacity();
     if (test.isEmpty()) {
       missing.add("capacity");
-      add("capacity", UnitVerdict.MEASURE_AGAIN, "Its capacity was never measured.");
+      add("capacity", Triage.Verdict.MEASURE_AGAIN, "Its capacity was never measured.");
       measure("capacity");
       return;
     }
@@ -122,7 +123,7 @@ final class UnitJudge {
       if (pct < settings.leastPct()) {
         add(
             "capacity",
-            UnitVerdict.DO_NOT_USE,
+            Triage.Verdict.DO_NOT_USE,
             "It holds %s Ah, %s %% of its rating; the least wanted is %s %%."
                 .formatted(Amount.of(ah), Amount.of(pct), Amount.of(settings.leastPct())));
         return;
@@ -137,20 +138,20 @@ final class UnitJudge {
         new Side(settings.capacityPct(), -1, unit.capacities().size()));
   }
 
-  private static double roomAh(UnitCapacityTest test) {
+  private static double roomAh(Unit.CapacityTest test) {
     return test.celsius().isPresent()
         ? AtRoomTemperature.ah(test.ah(), test.celsius().getAsDouble()).orElse(test.ah())
         : test.ah();
   }
 
   private void resistance() {
-    Optional<ResistanceTest> test = unit.resistance();
+    Optional<Unit.ResistanceTest> test = unit.resistance();
     if (test.isEmpty()) {
       missing.add("resistance");
       measure("resistance");
       return;
     }
-    ResistanceTest own = test.get();
+    Unit.ResistanceTest own = test.get();
     compare(
         "resistance",
         "mohm by " + own.how(),
@@ -161,7 +162,7 @@ final class UnitJudge {
   }
 
   /** At 25 degC by the middle of the published activation energies. */
-  private static double roomMohm(ResistanceTest test) {
+  private static double roomMohm(Unit.ResistanceTest test) {
     double activation = Math.sqrt(Arrhenius.LEAST * Arrhenius.MOST);
     return test.mohm() / Arrhenius.factor(test.celsius().orElse(25), activation);
   }
@@ -219,7 +220,7 @@ final class UnitJudge {
     boolean isSure = side.tests() > 1;
     add(
         about,
-        isSure ? UnitVerdict.DO_NOT_USE : UnitVerdict.MEASURE_AGAIN,
+        isSure ? Triage.Verdict.DO_NOT_USE : Triage.Verdict.MEASURE_AGAIN,
         String.format(
             Locale.ROOT,
             "Its %s of %s %s is %.1f robust deviations %s the median of %s (%s)%s",
@@ -254,12 +255,12 @@ final class UnitJudge {
             Spoken.between(fall.low(), fall.high(), 2),
             over(found.get()));
     if (share.low() > VoltageFall.MOST_PCT || fall.low() > VoltageFall.MOST_MV_PER_DAY) {
-      add("self-discharge", UnitVerdict.DO_NOT_USE, seen + ": " + amount(share) + ".");
+      add("self-discharge", Triage.Verdict.DO_NOT_USE, seen + ": " + amount(share) + ".");
     } else if (share.high() > VoltageFall.MOST_PCT) {
       String what = !found.get().isApart() ? level(found.get()) : seen + ": " + amount(share);
       add(
           "self-discharge",
-          found.get().isApart() ? UnitVerdict.MEASURE_AGAIN : UnitVerdict.USE,
+          found.get().isApart() ? Triage.Verdict.MEASURE_AGAIN : Triage.Verdict.USE,
           what + (isOut() ? "." : ". To be sure: " + wait(unit) + "."));
       measure(wait(unit));
     }
@@ -322,7 +323,7 @@ final class UnitJudge {
               if (years >= OLD_YEARS) {
                 add(
                     "age",
-                    UnitVerdict.MEASURE_AGAIN,
+                    Triage.Verdict.MEASURE_AGAIN,
                     "It is "
                         + years
                         + " years old; compare with the calendar life in its maker's sheet.");

@@ -133,23 +133,23 @@ final class UnitRow {
         : LocalDate.parse(text);
   }
 
-  private Optional<RestVoltage> rest(int n, int series) {
+  private Optional<Unit.RestVoltage> rest(int n, int series) {
     OptionalDouble volts = fields.number(Kind.REST_V, n, 0, 6.0 * series);
-    Optional<RestVoltage> at = fields.text(Kind.REST_AT, n).flatMap(t -> instant(t, n));
+    Optional<Unit.RestVoltage> at = fields.text(Kind.REST_AT, n).flatMap(t -> instant(t, n));
     if (volts.isEmpty()) {
       return Optional.empty();
     }
     double mv = volts.getAsDouble() * 1000;
     return Optional.of(
-        at.map(a -> new RestVoltage(mv, a.atMs(), a.withinMs()))
-            .orElse(new RestVoltage(mv, Long.MIN_VALUE, Long.MAX_VALUE)));
+        at.map(a -> new Unit.RestVoltage(mv, a.atMs(), a.withinMs()))
+            .orElse(new Unit.RestVoltage(mv, Long.MIN_VALUE, Long.MAX_VALUE)));
   }
 
-  private Optional<RestVoltage> instant(String text, int n) {
+  private Optional<Unit.RestVoltage> instant(String text, int n) {
     try {
       if (text.matches("[0-9]{4}-[0-9]{2}-[0-9]{2}")) {
         long noon = LocalDate.parse(text).atTime(12, 0).toInstant(ZoneOffset.UTC).toEpochMilli();
-        return Optional.of(new RestVoltage(0, noon, HALF_DAY_MS));
+        return Optional.of(new Unit.RestVoltage(0, noon, HALF_DAY_MS));
       }
       String iso = text.replace(' ', 'T');
       boolean hasZone = iso.matches(".*(Z|[+-][0-9]{2}:?[0-9]{2})$") && iso.indexOf('T') > 0;
@@ -157,7 +157,7 @@ final class UnitRow {
           hasZone
               ? OffsetDateTime.parse(iso).toInstant().toEpochMilli()
               : LocalDateTime.parse(iso).toInstant(ZoneOffset.UTC).toEpochMilli();
-      return Optional.of(new RestVoltage(0, ms, 60_000));
+      return Optional.of(new Unit.RestVoltage(0, ms, 60_000));
     } catch (DateTimeException bad) {
       fields.wrong(
           Kind.REST_AT,
@@ -167,9 +167,9 @@ final class UnitRow {
     }
   }
 
-  private List<RestVoltage> inOrder(List<RestVoltage> rests) {
+  private List<Unit.RestVoltage> inOrder(List<Unit.RestVoltage> rests) {
     for (int i = 1; i < rests.size(); i++) {
-      RestVoltage before = rests.get(i - 1);
+      Unit.RestVoltage before = rests.get(i - 1);
       if (rests.get(i).atMs() <= before.atMs() && before.withinMs() != Long.MAX_VALUE) {
         fields.wrong(
             Kind.REST_AT,
@@ -181,7 +181,7 @@ final class UnitRow {
     return rests;
   }
 
-  private Optional<ResistanceTest> resistance(int n) {
+  private Optional<Unit.ResistanceTest> resistance(int n) {
     OptionalDouble mohm = fields.number(Kind.RES_MOHM, n, 0.001, 100_000);
     Optional<String> by = fields.text(Kind.RES_BY, n).map(w -> w.toLowerCase(Locale.ROOT));
     OptionalDouble seconds = fields.number(Kind.RES_S, n, 0.001, 3600);
@@ -192,10 +192,11 @@ final class UnitRow {
     if (mohm.isEmpty()) {
       return Optional.empty();
     }
-    ResistanceTest.Method method =
-        seconds.isPresent() ? ResistanceTest.Method.DC : ResistanceTest.Method.AC;
+    Unit.ResistanceTest.Method method =
+        seconds.isPresent() ? Unit.ResistanceTest.Method.DC : Unit.ResistanceTest.Method.AC;
     if (by.isPresent()) {
-      Optional<ResistanceTest.Method> said = Worded.find(ResistanceTest.Method.values(), by.get());
+      Optional<Unit.ResistanceTest.Method> said =
+          Worded.find(Unit.ResistanceTest.Method.values(), by.get());
       if (said.isEmpty()) {
         fields.wrong(Kind.RES_BY, n, "\"" + RowFields.cut(by.get()) + "\", allowed: ac, dc");
       } else if (said.get() != method) {
@@ -206,10 +207,11 @@ final class UnitRow {
                 .formatted(by.get(), n));
       }
     }
-    return Optional.of(new ResistanceTest(mohm.getAsDouble(), method, seconds.orElse(0), celsius));
+    return Optional.of(
+        new Unit.ResistanceTest(mohm.getAsDouble(), method, seconds.orElse(0), celsius));
   }
 
-  private Optional<UnitCapacityTest> capacity(int n, int series) {
+  private Optional<Unit.CapacityTest> capacity(int n, int series) {
     OptionalDouble ah = fields.ampereHours(Kind.CAP_AH, n);
     OptionalDouble amperes = fields.number(Kind.CAP_A, n, 0.001, 10_000);
     OptionalDouble celsius = fields.number(Kind.CAP_C, n, -40, 80);
@@ -217,7 +219,7 @@ final class UnitRow {
     OptionalDouble mv =
         volts.isPresent() ? OptionalDouble.of(volts.getAsDouble() * 1000) : OptionalDouble.empty();
     return ah.isPresent()
-        ? Optional.of(new UnitCapacityTest(ah.getAsDouble(), amperes, celsius, mv, isLeast(n)))
+        ? Optional.of(new Unit.CapacityTest(ah.getAsDouble(), amperes, celsius, mv, isLeast(n)))
         : Optional.empty();
   }
 

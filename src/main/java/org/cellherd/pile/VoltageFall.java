@@ -97,7 +97,7 @@ record VoltageFall(Interval mvPerDay, Interval pctPerMonth, double days, boolean
 
   /** Least squares with the meter's known error, and the error of the dates beside it. */
   private static Optional<Fall> fall(Unit unit, double meterMv) {
-    List<RestVoltage> rests =
+    List<Unit.RestVoltage> rests =
         unit.rests().stream().filter(r -> r.withinMs() != Long.MAX_VALUE).toList();
     if (rests.size() < 2) {
       return Optional.empty();
@@ -106,7 +106,7 @@ record VoltageFall(Interval mvPerDay, Interval pctPerMonth, double days, boolean
     Optional<StraightLine> line =
         StraightLine.through(
             rests.stream().mapToDouble(r -> (r.atMs() - start) / DAY_MS).toArray(),
-            rests.stream().mapToDouble(RestVoltage::mv).toArray());
+            rests.stream().mapToDouble(Unit.RestVoltage::mv).toArray());
     double days = (rests.get(rests.size() - 1).atMs() - start) / DAY_MS;
     double within = rests.stream().mapToDouble(r -> r.withinMs() / DAY_MS).max().orElse(0);
     if (days <= 2 * within || line.isEmpty()) {

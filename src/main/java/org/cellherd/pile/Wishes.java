@@ -11,7 +11,7 @@ final class Wishes {
   private final List<int[]> blocks = new ArrayList<>();
   private final boolean[][] apart;
 
-  Wishes(List<Candidate> units, MatchRules rules) {
+  Wishes(List<Matching.Candidate> units, Matching.Rules rules) {
     int n = units.size();
     blockOf = new int[n];
     apart = rules.apart().isEmpty() ? new boolean[0][0] : new boolean[n][n];
@@ -35,7 +35,7 @@ final class Wishes {
     }
   }
 
-  private static int[] numbers(List<Candidate> units, Set<String> ids) {
+  private static int[] numbers(List<Matching.Candidate> units, Set<String> ids) {
     int[] found = new int[ids.size()];
     int count = 0;
     for (int u = 0; u < units.size(); u++) {

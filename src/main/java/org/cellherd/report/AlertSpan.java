@@ -11,7 +11,6 @@ import java.util.OptionalLong;
 import java.util.Set;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.alert.Peak;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.state.AlertText;
 import org.cellherd.pack.Facts;
@@ -109,12 +108,14 @@ public record AlertSpan(
 
   /** When its condition was gone, as its sentences say; that it was over is told later. */
   private static long goneMs(Alert over) {
-    return Peak.of(over).map(Peak::goneMs).orElse(over.timeMs());
+    return Alert.Peak.of(over).map(Alert.Peak::goneMs).orElse(over.timeMs());
   }
 
   /** How long its condition held, ms; while it is active the most that can be. */
   long lastedMs() {
-    return toMs.isEmpty() ? Long.MAX_VALUE : Peak.of(last).map(Peak::lastedMs).orElse(0L);
+    return toMs.isEmpty()
+        ? Long.MAX_VALUE
+        : Alert.Peak.of(last).map(Alert.Peak::lastedMs).orElse(0L);
   }
 
   /**
@@ -122,7 +123,7 @@ public record AlertSpan(
    * was only foreseen.
    */
   public String text(ZoneId zone) {
-    Optional<Peak> peak = Peak.of(last);
+    Optional<Alert.Peak> peak = Alert.Peak.of(last);
     if (toMs.isEmpty()) {
       String newest = AlertText.past(last.text(), last.timeMs(), fromMs, zone);
       // How soon something may come is no longer news once it is written down.
@@ -141,7 +142,7 @@ public record AlertSpan(
   public static Optional<String> over(Alert last, long nearMs, ZoneId zone) {
     // What has no limit is as bad at any time; its value now may be unknown although it had one.
     boolean hasWorst = !Double.isNaN(last.limit());
-    return Peak.of(last)
+    return Alert.Peak.of(last)
         .map(
             peak ->
                 (hasWorst ? worst(peak, nearMs, zone) : peak.what())
@@ -150,12 +151,12 @@ public record AlertSpan(
                     + " in all.");
   }
 
-  private static String worst(Peak peak, long nearMs, ZoneId zone) {
+  private static String worst(Alert.Peak peak, long nearMs, ZoneId zone) {
     return peak.what() + ", at its worst at " + SpokenTime.near(peak.atMs(), nearMs, zone);
   }
 
   /** The numbers behind that. */
   public Facts evidence() {
-    return Peak.without(last.evidence());
+    return Alert.Peak.without(last.evidence());
   }
 }

@@ -3,7 +3,6 @@ package org.cellherd.report;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import org.cellherd.analysis.discharge.ComparedPack;
 import org.cellherd.analysis.discharge.ComparisonWords;
 import org.cellherd.analysis.discharge.PackComparison;
 import org.cellherd.analysis.discharge.TestedDischarge;
@@ -30,7 +29,7 @@ public final class ComparisonHtml {
       figure(out, lines, over);
     }
     int at = 0;
-    for (ComparedPack pack : all.packs()) {
+    for (PackComparison.Pack pack : all.packs()) {
       out.append("<h2>" + Markup.text(pack.name()))
           .append(pack.isDonor() ? ", donor" : "")
           .append("</h2><ul>");

@@ -5,7 +5,10 @@ import java.util.List;
 import java.util.stream.IntStream;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.pack.Channel;
+import org.cellherd.pack.Gap;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.report.plot.BalancedBand;
 import org.cellherd.report.plot.LimitLine;
@@ -26,7 +29,7 @@ import org.cellherd.report.plot.Tracks;
 public record ReportInput(
     PackPlan plan,
     Tracks tracks,
-    ReportEvidence evidence,
+    Evidence evidence,
     Made made,
     AlertSettings rules,
     BalancedBand band) {
@@ -102,5 +105,51 @@ public record ReportInput(
   static String letter(int number) {
     String last = Character.toString('a' + number % 26);
     return number < 26 ? last : letter(number / 26 - 1) + last;
+  }
+
+  /**
+   * What is known about the time of a report beside its readings.
+   *
+   * @param findings oldest first
+   * @param alerts in the order of their raising
+   * @param remarks in the order of their time
+   * @param gaps stretches without readings
+   * @param isWatched whether alerts were judged at all: of what was imported they are not
+   * @param tests capacity tests with their curves, earlier ones too; none where none ended in the
+   *     time
+   */
+  public record Evidence(
+      List<Finding> findings,
+      List<AlertSpan> alerts,
+      List<Remark> remarks,
+      List<Gap> gaps,
+      boolean isWatched,
+      List<TestedDischarge> tests) {
+
+    public static final Evidence NONE =
+        new Evidence(List.of(), List.of(), List.of(), List.of(), true, List.of());
+
+    public Evidence {
+      findings = List.copyOf(findings);
+      alerts = List.copyOf(alerts);
+      remarks = List.copyOf(remarks);
+      gaps = List.copyOf(gaps);
+      tests = List.copyOf(tests);
+    }
+
+    /** What is said where no alert is. */
+    String noAlert() {
+      return isWatched
+          ? "No alert was raised."
+          : "No alert is in the log; those of imported readings are judged by \"cellherd import"
+              + " --judge\" alone.";
+    }
+
+    /** How many alerts there are, in a word where there is none. */
+    String countedAlerts() {
+      return !alerts.isEmpty()
+          ? Integer.toString(alerts.size())
+          : isWatched ? "none" : "not in the log";
+    }
   }
 }

@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
 import org.cellherd.pack.Worded;
-import org.cellherd.sim.FaultKind.Amount;
+import org.cellherd.sim.Fault.Kind.Amount;
 import org.cellherd.toml.TomlTable;
 
 /** {@code [[fault]]}: what goes wrong and when. */
@@ -13,7 +13,7 @@ final class FaultSection {
   private static final double HOUR_MS = 3_600_000;
   private static final int ANY = -1;
 
-  private final FaultKind kind;
+  private final Fault.Kind kind;
   private final int pack;
   private final int number;
   private final int least;
@@ -23,11 +23,11 @@ final class FaultSection {
   private final Drawn forH;
 
   private FaultSection(TomlTable t, List<PackSection> packs) {
-    kind = FaultKind.ofWord(t.oneOf("kind", Worded.words(FaultKind.values()))).orElseThrow();
+    kind = Fault.Kind.ofWord(t.oneOf("kind", Worded.words(Fault.Kind.values()))).orElseThrow();
     List<String> ids = packs.stream().map(PackSection::id).toList();
     pack = ids.isEmpty() ? 0 : ids.indexOf(t.oneOf("pack", ids, ids.get(0)));
     int series = packs.isEmpty() ? 1 : packs.get(pack).series();
-    least = kind.place() == FaultKind.Place.TAP ? 0 : 1;
+    least = kind.place() == Fault.Kind.Place.TAP ? 0 : 1;
     most =
         switch (kind.place()) {
           case CELL, TAP -> series;
@@ -40,7 +40,7 @@ final class FaultSection {
       amounts.add(Drawn.read(t, amount.key(), amount.least(), amount.most(), amount.usual()));
     }
     atH = Drawn.read(t, "at_h", 0, 100_000, 0);
-    double ever = kind == FaultKind.BROWN_OUT ? 0.05 : Double.POSITIVE_INFINITY;
+    double ever = kind == Fault.Kind.BROWN_OUT ? 0.05 : Double.POSITIVE_INFINITY;
     forH = Drawn.read(t, "for_h", 0, 100_000, ever);
   }
 

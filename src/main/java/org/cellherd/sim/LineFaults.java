@@ -3,7 +3,7 @@ package org.cellherd.sim;
 import java.util.Arrays;
 import java.util.List;
 import java.util.SplittableRandom;
-import org.cellherd.sim.FaultKind.Place;
+import org.cellherd.sim.Fault.Kind.Place;
 
 /** What the line does to bytes, by its faults and the time. Belongs to one thread. */
 final class LineFaults {
@@ -21,15 +21,15 @@ final class LineFaults {
 
   /** True while the cable is in. */
   public boolean isPlugged(long timeMs) {
-    return !has(FaultKind.UNPLUGGED, timeMs);
+    return !has(Fault.Kind.UNPLUGGED, timeMs);
   }
 
   /** True while boards can answer. */
   public boolean isHeard(long timeMs) {
-    return isPlugged(timeMs) && !has(FaultKind.SILENT, timeMs);
+    return isPlugged(timeMs) && !has(Fault.Kind.SILENT, timeMs);
   }
 
-  private boolean has(FaultKind kind, long timeMs) {
+  private boolean has(Fault.Kind kind, long timeMs) {
     return faults.stream().anyMatch(f -> f.kind() == kind && f.covers(timeMs));
   }
 
@@ -41,10 +41,10 @@ final class LineFaults {
     for (Fault fault : faults) {
       if (fault.covers(timeMs) && happens(fault, random)) {
         bytes = spoil(fault.kind(), bytes, random);
-        lateMs += fault.kind() == FaultKind.LATE ? Math.round(fault.amounts().get(1)) : 0;
+        lateMs += fault.kind() == Fault.Kind.LATE ? Math.round(fault.amounts().get(1)) : 0;
       }
     }
-    boolean echo = sent.length > 0 && has(FaultKind.ECHO, timeMs);
+    boolean echo = sent.length > 0 && has(Fault.Kind.ECHO, timeMs);
     return new Delivery(echo ? join(sent, bytes) : bytes, lateMs);
   }
 
@@ -52,8 +52,8 @@ final class LineFaults {
     return random.nextDouble() * 100 < fault.amount();
   }
 
-  private static byte[] spoil(FaultKind kind, byte[] bytes, SplittableRandom random) {
-    if (kind == FaultKind.NOISE) {
+  private static byte[] spoil(Fault.Kind kind, byte[] bytes, SplittableRandom random) {
+    if (kind == Fault.Kind.NOISE) {
       return join(noise(random), bytes);
     }
     if (bytes.length == 0) {

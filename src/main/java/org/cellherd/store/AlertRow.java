@@ -7,7 +7,6 @@ import java.util.Optional;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
-import org.cellherd.alert.ClockError;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.rule.Rules;
@@ -87,7 +86,7 @@ final class AlertRow {
             number(row, at + 7),
             number(row, at + 8),
             row.getString(at + 9),
-            ClockError.of(evidence).in(row.getString(at + 10)),
+            Alert.ClockError.of(evidence).in(row.getString(at + 10)),
             row.getString(at + 11),
             evidence,
             Optional.ofNullable(row.getString(at + 13)),

@@ -128,8 +128,8 @@ public final class Importer implements AutoCloseable {
     stored++;
   }
 
-  public ImportCounts counts() {
-    return new ImportCounts(stored, doubled, outOfOrder, watched, amongDamaged);
+  public Counts counts() {
+    return new Counts(stored, doubled, outOfOrder, watched, amongDamaged);
   }
 
   private void begin(long timeMs) throws StorageFailure {
@@ -218,4 +218,16 @@ public final class Importer implements AutoCloseable {
     sealAmid();
     flush();
   }
+
+  /**
+   * What became of the rows of an import.
+   *
+   * @param stored readings that are now in the log
+   * @param doubled not stored: the log or the file has a reading of that time
+   * @param outOfOrder not stored: older than one before them in the file
+   * @param watched not stored: a run of the daemon watched at that time and has no such reading
+   * @param amongDamaged not stored: what the log has of that hour cannot be read
+   */
+  public record Counts(
+      long stored, long doubled, long outOfOrder, long watched, long amongDamaged) {}
 }

@@ -360,9 +360,9 @@ public final class LogFile implements AutoCloseable {
   }
 
   /** Which readings of a pack were given other times, oldest first. */
-  public List<PastRedating> redatings(String pack) throws StorageFailure {
+  public List<Redating.Past> redatings(String pack) throws StorageFailure {
     asked.takeAll(SealedTable.REDATING);
-    return reading.read(c -> PastRedating.of(c, pack));
+    return reading.read(c -> Redating.Past.of(c, pack));
   }
 
   /** True when the log holds what the rules said of a pack's imported readings. */

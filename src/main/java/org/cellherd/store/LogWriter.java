@@ -369,12 +369,12 @@ public final class LogWriter {
    * @param isTrial true to change nothing and only say what would be
    * @throws StorageFailure {@code REFUSED} when the new times overlap others or are still to come
    */
-  public Redated redate(Redating asked, boolean isTrial) throws StorageFailure {
+  public Redating.Done redate(Redating asked, boolean isTrial) throws StorageFailure {
     commitWithoutTail();
     return database.change(
         c -> {
           Database.execute(c, "SAVEPOINT redating");
-          Redated done = new Redater(c, numbers, asked).apply();
+          Redating.Done done = new Redater(c, numbers, asked).apply();
           if (isTrial || done.readings() == 0) {
             Database.execute(c, "ROLLBACK TO redating");
           }
@@ -447,7 +447,7 @@ public final class LogWriter {
   }
 
   /** Acknowledgements that came since the last call, from this process or others. */
-  public List<Acknowledgement> newAcknowledgements() throws StorageFailure {
+  public List<Remarks.Acknowledgement> newAcknowledgements() throws StorageFailure {
     return database.read(Remarks::hasNew) ? database.change(Remarks::takeNew) : List.of();
   }
 

@@ -35,7 +35,7 @@ final class Redater {
    *
    * @throws StorageFailure {@code REFUSED} when the new times overlap others or are still to come
    */
-  public Redated apply() throws SQLException, StorageFailure {
+  public Redating.Done apply() throws SQLException, StorageFailure {
     packAll();
     if (asked.stretch().isEmpty()) {
       cut(asked.fromMs());
@@ -45,13 +45,13 @@ final class Redater {
     Map<Long, DatedStretch> moving = new LinkedHashMap<>();
     before.stream().filter(this::isMeant).forEach(s -> moving.put(s.id(), s));
     if (moving.values().stream().allMatch(s -> s.readings() == 0)) {
-      return new Redated(0, 0, 0, asked.fromMs(), asked.toMs(), 0);
+      return new Redating.Done(0, 0, 0, asked.fromMs(), asked.toMs(), 0);
     }
     long from = moving.values().stream().mapToLong(DatedStretch::startMs).min().orElse(0);
     long offset = asked.offsetMs().applyAsLong(from);
     refuse(before, moving, offset);
     tell(before, moving.keySet(), offset);
-    Redated done = shift(moving, offset);
+    Redating.Done done = shift(moving, offset);
     new Order(connection, asked.pack(), before).settle(moving, offset);
     forget(done);
     record(done);
@@ -138,14 +138,14 @@ final class Redater {
     return !around.isEmpty() && around.stream().allMatch(s -> moving.contains(s.id()));
   }
 
-  private Redated shift(Map<Long, DatedStretch> moving, long offset) throws SQLException {
+  private Redating.Done shift(Map<Long, DatedStretch> moving, long offset) throws SQLException {
     long gaps = 0;
     for (DatedStretch stretch : moving.values()) {
       gaps += new Shift(connection, asked.pack(), stretch.id()).by(offset);
     }
     List<DatedStretch> with = new ArrayList<>(moving.values());
     with.removeIf(s -> s.readings() == 0);
-    return new Redated(
+    return new Redating.Done(
         with.stream().mapToLong(DatedStretch::readings).sum(),
         with.size(),
         gaps,
@@ -155,7 +155,7 @@ final class Redater {
   }
 
   /** Findings from before the single readings that are kept cannot be made anew: they stay. */
-  private void forget(Redated done) throws SQLException {
+  private void forget(Redating.Done done) throws SQLException {
     Database.update(connection, "DELETE FROM snapshot WHERE pack = ?", asked.pack());
     long kept =
         Database.number(connection, "SELECT min(start_ms) FROM block WHERE pack = ?", asked.pack())
@@ -171,7 +171,7 @@ final class Redater {
     }
   }
 
-  private void record(Redated done) throws SQLException {
+  private void record(Redating.Done done) throws SQLException {
     Database.update(
         connection,
         "INSERT INTO redating(pack, at_ms, by, from_ms, to_ms, offset_ms, readings, stretches,"

@@ -8,6 +8,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.cellherd.pack.PlainText;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.OpenMode;
@@ -114,7 +115,7 @@ public final class Remarks implements AutoCloseable {
   }
 
   /** Corrects a note that is there, or withdraws it; what it said stays in the log. */
-  public void change(NoteChange change) throws StorageFailure {
+  public void change(Note.Change change) throws StorageFailure {
     database.write(
         c ->
             Database.update(
@@ -127,7 +128,7 @@ public final class Remarks implements AutoCloseable {
   }
 
   /** A pack's note by its number. */
-  public Optional<KeptNote> note(String pack, long id) throws StorageFailure {
+  public Optional<Note.Kept> note(String pack, long id) throws StorageFailure {
     return database.read(c -> read(c, WHERE_ID, pack, id)).stream().findFirst();
   }
 
@@ -140,26 +141,26 @@ public final class Remarks implements AutoCloseable {
   }
 
   /** All notes about a pack with {@code fromMs <= time < toMs}, oldest first. */
-  public List<KeptNote> keptNotes(String pack, long fromMs, long toMs) throws StorageFailure {
+  public List<Note.Kept> keptNotes(String pack, long fromMs, long toMs) throws StorageFailure {
     return database.read(c -> read(c, WHERE_TIME, pack, fromMs, toMs));
   }
 
-  private static List<KeptNote> read(Connection connection, String which, Object... values)
+  private static List<Note.Kept> read(Connection connection, String which, Object... values)
       throws SQLException {
     String sql = "SELECT id, pack, at_ms, by, text FROM note WHERE " + which;
     return Database.rows(connection, sql, row -> kept(connection, row), values);
   }
 
-  private static KeptNote kept(Connection connection, ResultSet row) throws SQLException {
+  private static Note.Kept kept(Connection connection, ResultSet row) throws SQLException {
     Note first = new Note(row.getString(2), row.getLong(3), row.getString(4), row.getString(5));
-    return new KeptNote(row.getLong(1), first, changes(connection, row.getLong(1)));
+    return new Note.Kept(row.getLong(1), first, changes(connection, row.getLong(1)));
   }
 
-  private static List<NoteChange> changes(Connection connection, long noteId) throws SQLException {
+  private static List<Note.Change> changes(Connection connection, long noteId) throws SQLException {
     return Database.rows(
         connection,
         "SELECT at_ms, by, text FROM note_change WHERE note_id = ? ORDER BY id",
-        row -> new NoteChange(noteId, row.getLong(1), row.getString(2), row.getString(3)),
+        row -> new Note.Change(noteId, row.getLong(1), row.getString(2), row.getString(3)),
         noteId);
   }
 
@@ -191,6 +192,21 @@ public final class Remarks implements AutoCloseable {
   public void close() throws StorageFailure {
     if (owned) {
       database.close();
+    }
+  }
+
+  /**
+   * Somebody has seen an alert.
+   *
+   * @param alertId the alert's id
+   * @param by who, as given
+   * @param atMs when, ms UTC
+   */
+  public record Acknowledgement(String alertId, String by, long atMs) {
+
+    /** Takes what a terminal would obey out of the name. */
+    public Acknowledgement {
+      by = PlainText.spaced(by);
     }
   }
 }

@@ -25,13 +25,13 @@ public final class Statistics {
   }
 
   /** Hours of a channel with {@code fromMs <= start < toMs}, oldest first. Masks have none. */
-  public List<Statistic> hourStatistics(String pack, Channel channel, long fromMs, long toMs)
+  public List<Summary> hourStatistics(String pack, Channel channel, long fromMs, long toMs)
       throws StorageFailure {
     return rows(SealedTable.HOUR, pack, channel, fromMs, toMs);
   }
 
   /** Days (UTC) of a channel with {@code fromMs <= start < toMs}, oldest first. */
-  public List<Statistic> dayStatistics(String pack, Channel channel, long fromMs, long toMs)
+  public List<Summary> dayStatistics(String pack, Channel channel, long fromMs, long toMs)
       throws StorageFailure {
     return rows(SealedTable.DAY, pack, channel, fromMs, toMs);
   }
@@ -46,7 +46,7 @@ public final class Statistics {
         c -> Database.rows(c, sql, row -> GapRow.of(row).gap(), pack, fromMs, toMs));
   }
 
-  private List<Statistic> rows(
+  private List<Summary> rows(
       SealedTable table, String pack, Channel channel, long fromMs, long toMs)
       throws StorageFailure {
     asked.take(table, pack, fromMs, toMs);
@@ -60,8 +60,8 @@ public final class Statistics {
             Database.rows(c, sql, Statistics::statistic, pack, channel.columnName(), fromMs, toMs));
   }
 
-  private static Statistic statistic(ResultSet row) throws SQLException {
-    return new Statistic(
+  private static Summary statistic(ResultSet row) throws SQLException {
+    return new Summary(
         row.getLong(1),
         row.getLong(2),
         row.getLong(3),
@@ -70,4 +70,19 @@ public final class Statistics {
         row.getLong(6),
         row.getLong(7));
   }
+
+  /**
+   * One hour or day of one channel, in the channel's stored unit.
+   *
+   * @param startMs start of the hour or day, ms UTC; off the full hour only where the stretch was
+   *     re-timed
+   * @param count how many readings had a value
+   * @param min lowest
+   * @param mean arithmetic mean
+   * @param max highest
+   * @param first first value
+   * @param last last value
+   */
+  public record Summary(
+      long startMs, long count, long min, double mean, long max, long first, long last) {}
 }

@@ -11,8 +11,8 @@ import java.util.OptionalLong;
 import java.util.function.LongUnaryOperator;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.alert.ClockError;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
 import org.cellherd.store.sql.Database;
@@ -124,7 +124,7 @@ final class ToldTimes {
   }
 
   private static byte[] evidence(Facts facts, long aheadMs, LongUnaryOperator right) {
-    return FactsCodec.encode(ClockError.of(facts).plus(aheadMs).in(shifted(facts, right)));
+    return FactsCodec.encode(Alert.ClockError.of(facts).plus(aheadMs).in(shifted(facts, right)));
   }
 
   private static Facts shifted(Facts facts, LongUnaryOperator right) {

@@ -26,7 +26,6 @@ import org.cellherd.alert.rule.WrongBoard;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Bounce;
-import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
@@ -355,7 +354,7 @@ final class AlertScenario {
             ? List.of()
             : List.of(
                 new Suspicion(
-                    Worded.find(Doubted.values(), w[1]).orElseThrow(),
+                    Worded.find(Suspicion.Kind.values(), w[1]).orElseThrow(),
                     w.length > 2 ? List.of(Integer.parseInt(w[3])) : List.of(),
                     nowMs,
                     "a loose tap",

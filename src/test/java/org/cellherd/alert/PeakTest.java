@@ -37,17 +37,17 @@ class PeakTest {
     for (int i = 0; i < 100; i++) {
       long at = 1_700_000_000_000L + random.nextInt(1_000_000_000);
       long lasted = 1000L * random.nextInt(1_000_000);
-      Peak peak = new Peak("cell 3 was at 3.66 V", at, lasted, at + lasted);
+      Alert.Peak peak = new Alert.Peak("cell 3 was at 3.66 V", at, lasted, at + lasted);
 
       Facts noted = peak.in(EVIDENCE);
 
-      assertThat(Peak.of(alert(noted))).contains(peak);
-      assertThat(Peak.without(noted)).isEqualTo(EVIDENCE);
+      assertThat(Alert.Peak.of(alert(noted))).contains(peak);
+      assertThat(Alert.Peak.without(noted)).isEqualTo(EVIDENCE);
     }
   }
 
   @Test
   void anActiveAlertHasNone() {
-    assertThat(Peak.of(alert(EVIDENCE))).isEmpty();
+    assertThat(Alert.Peak.of(alert(EVIDENCE))).isEmpty();
   }
 }

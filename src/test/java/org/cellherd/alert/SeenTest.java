@@ -12,8 +12,10 @@ class SeenTest {
 
   @Test
   void eachOutcomeHasAWordAndASentenceOfItsOwn() {
-    assertThat(Seen.values()).extracting(Seen::word).doesNotHaveDuplicates();
-    assertThat(Arrays.stream(Seen.values()).map(Seen::sentence))
+    assertThat(Acknowledger.Seen.values())
+        .extracting(Acknowledger.Seen::word)
+        .doesNotHaveDuplicates();
+    assertThat(Arrays.stream(Acknowledger.Seen.values()).map(Acknowledger.Seen::sentence))
         .doesNotHaveDuplicates()
         .allMatch(sentence -> sentence.matches("[A-Z][^.]+\\."));
   }
@@ -24,7 +26,7 @@ class SeenTest {
     Acknowledger desk =
         (id, by, answer) -> {
           taken.add(id + " by " + by);
-          answer.accept(Seen.DONE);
+          answer.accept(Acknowledger.Seen.DONE);
         };
 
     desk.acknowledge("shed.leak.1-1", "Anna");

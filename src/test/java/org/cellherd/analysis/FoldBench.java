@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.analysis.engine.FoldMaker;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.Gap;
@@ -17,13 +16,16 @@ public final class FoldBench {
   private final PackPlan plan;
   private final AnalysisSettings settings;
   private final FindingName name;
-  private final List<FoldMaker> makers;
+  private final List<PackAnalysis.FoldMaker> makers;
   private final List<Finding> completed = new ArrayList<>();
   private PackAnalysis analysis;
 
   /** A bench that looks at one kind of finding, with these folds beyond the built-in ones. */
   public FoldBench(
-      PackPlan plan, AnalysisSettings settings, FindingName name, FoldMaker... makers) {
+      PackPlan plan,
+      AnalysisSettings settings,
+      FindingName name,
+      PackAnalysis.FoldMaker... makers) {
     this.plan = plan;
     this.settings = settings;
     this.name = name;
@@ -67,9 +69,11 @@ public final class FoldBench {
 
   /** Asserts that a state saved after so many entries and the rest give the state of this bench. */
   public void assertSameFromSnapshot(List<LogEntry> log, int cut) {
-    FoldBench first = new FoldBench(plan, settings, name, makers.toArray(new FoldMaker[0]));
+    FoldBench first =
+        new FoldBench(plan, settings, name, makers.toArray(new PackAnalysis.FoldMaker[0]));
     log.subList(0, cut).forEach(first::feed);
-    FoldBench second = new FoldBench(plan, settings, name, makers.toArray(new FoldMaker[0]));
+    FoldBench second =
+        new FoldBench(plan, settings, name, makers.toArray(new PackAnalysis.FoldMaker[0]));
     first.state().into(second.analysis::state);
     second.completed.addAll(first.completed);
     log.subList(cut, log.size()).forEach(second::feed);

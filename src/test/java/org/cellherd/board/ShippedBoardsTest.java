@@ -12,7 +12,6 @@ import java.util.function.Supplier;
 import java.util.stream.IntStream;
 import org.cellherd.ComputerTime;
 import org.cellherd.Tools;
-import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.pack.CellVoltages;
@@ -139,7 +138,7 @@ class ShippedBoardsTest {
   void ourSunSpecDecoderReadsAnIndependentServerWhole() throws Exception {
     Path vectors = Tools.openData().resolve("standards/vectors");
     JsonValue expected =
-        new JsonReader(JsonLimits.MESSAGE)
+        new JsonReader(JsonReader.Limits.MESSAGE)
             .read(Files.readString(vectors.resolve("sunspec_expected.json")));
     Path registers = vectors.resolve("sunspec_registers.csv");
     try (PtyPair pair = new PtyPair(folder.resolve("near"), folder.resolve("far"));

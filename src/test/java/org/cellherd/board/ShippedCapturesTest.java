@@ -101,7 +101,7 @@ class ShippedCapturesTest {
     return new BoardOnLine("house", decoder.dialogue(1), decoder.line(), Duration.ofSeconds(1));
   }
 
-  private PollCounts captured(Decoder decoder) throws InterruptedException {
+  private LinePoller.Counts captured(Decoder decoder) throws InterruptedException {
     Link link =
         new CapturingLink(
             new LoopbackLink("loopback", new Board(decoder), time),
@@ -130,7 +130,7 @@ class ShippedCapturesTest {
     if (decoder.responder(1).isEmpty()) {
       return;
     }
-    PollCounts counts = captured(decoder);
+    LinePoller.Counts counts = captured(decoder);
 
     HeardListener replayed = new HeardListener();
     CaptureReplay replay = new CaptureReplay(List.of(onLine(decoder)), replayed);

@@ -178,7 +178,7 @@ class BrokerRightsTest {
     try (FleetSite site = FleetSite.fresh("hill", folder, broker.url(), 1);
         Gatherer gatherer =
             Gatherer.start(
-                new GatherSettings(
+                new Gatherer.Settings(
                     FleetSite.ROOT,
                     FleetSite.link(broker.url(), "gatherer", "gatherer"),
                     centre.address()),

@@ -11,10 +11,8 @@ import org.cellherd.ComputerTime;
 import org.cellherd.forward.ForwardSettings;
 import org.cellherd.forward.Forwarder;
 import org.cellherd.forward.wire.Lane;
-import org.cellherd.mqtt.link.BrokerLogin;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.link.LinkSettings;
-import org.cellherd.mqtt.link.LinkTiming;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
@@ -32,7 +30,7 @@ final class FleetSite implements AutoCloseable {
 
   static final String ROOT = ForwardSettings.ROOT;
   static final long T0 = 1_767_225_600_000L;
-  static final LinkTiming QUICK = new LinkTiming(5, 10_000, 20_000, 20, 200);
+  static final LinkSettings.Timing QUICK = new LinkSettings.Timing(5, 10_000, 20_000, 20, 200);
   static final List<String> PACKS = List.of("crate", "hut");
   static final long AGAIN_MS = 300;
   private static final long HOUR_MS = 3_600_000;
@@ -131,7 +129,7 @@ final class FleetSite implements AutoCloseable {
     return new LinkSettings(
         broker,
         clientId,
-        Optional.of(new BrokerLogin(user, new char[0])),
+        Optional.of(new LinkSettings.Login(user, new char[0])),
         Optional.empty(),
         QUICK,
         LinkSettings.USUAL_WAITING);

@@ -26,7 +26,7 @@ class GatheredTest {
   private static Gatherer gatherer(TestBroker broker, TestCentre centre, String name)
       throws CentreTrouble {
     return Gatherer.start(
-        new GatherSettings(
+        new Gatherer.Settings(
             FleetSite.ROOT,
             FleetSite.link(broker.url(), "gatherer", name).withMostWaiting(1_000),
             centre.address()),

@@ -82,7 +82,7 @@ class HeldForGoodTest {
     private void begin() throws CentreTrouble {
       gatherers.add(
           Gatherer.start(
-              new GatherSettings(
+              new Gatherer.Settings(
                   FleetSite.ROOT,
                   FleetSite.link(broker.url(), "gatherer", "gatherer-" + ++begun)
                       .withMostWaiting(1_000),

@@ -77,7 +77,7 @@ class LaneFuzzTest {
         FleetSite site = FleetSite.fresh("hill", folder, broker.url(), seed);
         Gatherer gatherer =
             Gatherer.start(
-                new GatherSettings(
+                new Gatherer.Settings(
                     FleetSite.ROOT,
                     FleetSite.link(broker.url(), "gatherer", "fuzzed").withMostWaiting(1_000),
                     centre.address()),

@@ -11,7 +11,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 
 class JsonReaderTest {
 
-  private final JsonReader reader = new JsonReader(JsonLimits.MESSAGE);
+  private final JsonReader reader = new JsonReader(JsonReader.Limits.MESSAGE);
 
   @Test
   void membersAreFoundByKind() throws Exception {
@@ -43,28 +43,28 @@ class JsonReaderTest {
       })
   void whatIsNotOneValueIsRefused(String text, String why) {
     assertThatThrownBy(() -> reader.read(text))
-        .isInstanceOf(JsonProblem.class)
+        .isInstanceOf(JsonReader.Problem.class)
         .hasMessageContaining(why);
   }
 
   @Test
   void theProblemNamesLineAndColumn() {
     assertThatThrownBy(() -> reader.read("{\n  \"a\": ?\n}"))
-        .isInstanceOf(JsonProblem.class)
+        .isInstanceOf(JsonReader.Problem.class)
         .hasMessageStartingWith("line 2, column ");
   }
 
   @Test
   void nestingBeyondTheLimitIsRefused() {
     assertThatThrownBy(() -> reader.read("[".repeat(9_000) + "]".repeat(1_000)))
-        .isInstanceOf(JsonProblem.class)
+        .isInstanceOf(JsonReader.Problem.class)
         .hasMessageContaining("nesting depth");
   }
 
   @Test
   void manyValuesAreRefused() {
     assertThatThrownBy(() -> reader.read("[" + "1,".repeat(300) + "1]"))
-        .isInstanceOf(JsonProblem.class)
+        .isInstanceOf(JsonReader.Problem.class)
         .hasMessageContaining("more than 256 values");
   }
 
@@ -73,24 +73,24 @@ class JsonReaderTest {
     ByteArrayInputStream in = new ByteArrayInputStream(new byte[1_000_000]);
 
     assertThatThrownBy(() -> reader.read(in))
-        .isInstanceOf(JsonProblem.class)
+        .isInstanceOf(JsonReader.Problem.class)
         .hasMessageContaining("longer than 16384 bytes");
     assertThat(in.available()).isGreaterThan(900_000);
   }
 
   @Test
   void longStringsAreRefused() {
-    JsonReader small = new JsonReader(new JsonLimits(4_096, 4, 10, 10));
+    JsonReader small = new JsonReader(new JsonReader.Limits(4_096, 4, 10, 10));
 
     assertThatThrownBy(() -> small.read("\"" + "x".repeat(2_000) + "\""))
-        .isInstanceOf(JsonProblem.class);
+        .isInstanceOf(JsonReader.Problem.class);
   }
 
   @Test
   void bytesThatAreNotUtf8AreRefused() {
     byte[] bytes = "\"ä\"".getBytes(StandardCharsets.ISO_8859_1);
 
-    assertThatThrownBy(() -> reader.read(bytes)).isInstanceOf(JsonProblem.class);
+    assertThatThrownBy(() -> reader.read(bytes)).isInstanceOf(JsonReader.Problem.class);
   }
 
   @Test

@@ -12,7 +12,6 @@ import java.util.HexFormat;
 import java.util.List;
 import org.cellherd.Await;
 import org.cellherd.Tools;
-import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.junit.jupiter.api.io.TempDir;
@@ -32,7 +31,7 @@ class AckAnswersTest {
   /** Fewer than may wait, so that none is dropped. */
   private static final int AT_ONCE = 32;
 
-  private static final JsonReader READER = new JsonReader(JsonLimits.MESSAGE);
+  private static final JsonReader READER = new JsonReader(JsonReader.Limits.MESSAGE);
   private static final String ANSWERS = "cellherd/home/ack/answer";
 
   @TempDir private Path folder;

@@ -15,7 +15,7 @@ class AnnounceTest {
   private static final BrokerUrl NOWHERE = new BrokerUrl(false, "127.0.0.1", 1);
   private final TestSite site = new TestSite();
 
-  private AnnouncePlan plan(Announce... templates) {
+  private AnnouncePlan plan(AnnouncePlan.Announce... templates) {
     return AnnouncePlan.of(
         site.settings(NOWHERE).announce(List.of(templates)).build(), List.of(TestSite.SHED));
   }
@@ -24,11 +24,11 @@ class AnnounceTest {
   void templateIsRenderedOnceForEachCellWithEscapedValues() {
     AnnouncePlan plan =
         plan(
-            new Announce(
+            new AnnouncePlan.Announce(
                 "found/${pack.id}/c${cell.number}",
                 "{\"name\":\"${pack.name} ${cell.number}\",\"topic\":\"${topic.reading}\","
                     + "\"key\":\"${cell.key}\",\"stale_s\":${valid_s}}",
-                Announce.Per.CELL,
+                AnnouncePlan.Announce.Per.CELL,
                 true));
 
     assertThat(plan.problems()).isEmpty();
@@ -46,10 +46,10 @@ class AnnounceTest {
   void templateIsRenderedOnceForEachValueWithItsUnitAndTopic() {
     AnnouncePlan plan =
         plan(
-            new Announce(
+            new AnnouncePlan.Announce(
                 "found/${pack.id}/${value.key}",
                 "{\"name\":\"${value.name}\",\"unit\":\"${value.unit}\",\"topic\":\"${value.topic}\"}",
-                Announce.Per.VALUE,
+                AnnouncePlan.Announce.Per.VALUE,
                 true));
 
     assertThat(plan.problems()).isEmpty();
@@ -81,7 +81,8 @@ class AnnounceTest {
         "a/${pack.id}|${cell.number}|unknown placeholder ${cell.number}",
       })
   void mistakesAreNamedBeforeAnythingStarts(String topic, String payload, String why) {
-    AnnouncePlan plan = plan(new Announce(topic, payload, Announce.Per.PACK, true));
+    AnnouncePlan plan =
+        plan(new AnnouncePlan.Announce(topic, payload, AnnouncePlan.Announce.Per.PACK, true));
 
     assertThat(plan.problems()).hasSize(1);
     assertThat(plan.problems().get(0)).startsWith("mqtt.announce 1 ").contains(why);
@@ -89,13 +90,17 @@ class AnnounceTest {
 
   @Test
   void sameTopicForTwoCellsIsRefused() {
-    assertThat(plan(new Announce("a/b", "x", Announce.Per.CELL, true)).problems().get(0))
+    assertThat(
+            plan(new AnnouncePlan.Announce("a/b", "x", AnnouncePlan.Announce.Per.CELL, true))
+                .problems()
+                .get(0))
         .contains("is the same for pack shed cell 2 and mqtt.announce 1 for pack shed cell 1");
   }
 
   @Test
   void announcementsArePublishedAfterTheConnection() throws Exception {
-    Announce announce = new Announce("found/${site}", "hello", Announce.Per.SITE, true);
+    AnnouncePlan.Announce announce =
+        new AnnouncePlan.Announce("found/${site}", "hello", AnnouncePlan.Announce.Per.SITE, true);
     try (TestBroker broker = TestBroker.open();
         Subscriber second = new Subscriber(broker.url());
         MqttPublisher publisher =

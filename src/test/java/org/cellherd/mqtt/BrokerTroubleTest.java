@@ -12,8 +12,8 @@ import org.cellherd.Await;
 import org.cellherd.FreePort;
 import org.cellherd.Tools;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.mqtt.link.BrokerLogin;
 import org.cellherd.mqtt.link.BrokerUrl;
+import org.cellherd.mqtt.link.LinkSettings;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -57,7 +57,7 @@ class BrokerTroubleTest {
     Files.writeString(folder.resolve("users"), "");
     run("mosquitto_passwd", "-b", "users", "daemon", "right");
     try (Mosquitto broker = Mosquitto.with(folder, false, LOCKED)) {
-      BrokerLogin login = new BrokerLogin("daemon", "secret".toCharArray());
+      LinkSettings.Login login = new LinkSettings.Login("daemon", "secret".toCharArray());
 
       assertThat(trouble(site.settings(broker.url()).login(login).build()))
           .contains("refused the login of user 'daemon'", "check user and password file");
@@ -83,7 +83,7 @@ class BrokerTroubleTest {
             site.publisher(
                 site.settings(broker.url())
                     .caFile(certificates.ca())
-                    .login(new BrokerLogin("daemon", "right".toCharArray()))
+                    .login(new LinkSettings.Login("daemon", "right".toCharArray()))
                     .build())) {
       publisher.event(TestSite.event("e-1", AlertEvent.Change.RAISED));
 

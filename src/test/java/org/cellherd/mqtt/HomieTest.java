@@ -13,7 +13,6 @@ import org.cellherd.ComputerTime;
 import org.cellherd.Tools;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.news.PackState;
-import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.mqtt.link.Publication;
@@ -41,7 +40,8 @@ class HomieTest {
   private static final Set<String> DATATYPES =
       Set.of(
           "integer", "float", "boolean", "string", "enum", "color", "datetime", "duration", "json");
-  private static final JsonReader JSON = new JsonReader(new JsonLimits(65_536, 10, 1_000, 5_000));
+  private static final JsonReader JSON =
+      new JsonReader(new JsonReader.Limits(65_536, 10, 1_000, 5_000));
 
   @TempDir Path folder;
   private final TestSite site = new TestSite();

@@ -10,7 +10,7 @@ import java.util.Random;
 import java.util.stream.LongStream;
 import org.cellherd.Await;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.mqtt.link.LinkTiming;
+import org.cellherd.mqtt.link.LinkSettings;
 import org.cellherd.mqtt.link.Publication;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
@@ -27,7 +27,8 @@ import org.junit.jupiter.params.provider.MethodSource;
 class HostileBrokerTest {
 
   /** Short waits, since each mischief is waited out; a slow computer only makes the test longer. */
-  private static final LinkTiming IMPATIENT = new LinkTiming(5, 1_500, 1_500, 5, 20);
+  private static final LinkSettings.Timing IMPATIENT =
+      new LinkSettings.Timing(5, 1_500, 1_500, 5, 20);
 
   /** Receiver, sender, callback, pinger: what the client library runs for one connection. */
   private static final int THREADS_OF_A_CONNECTION = 4;

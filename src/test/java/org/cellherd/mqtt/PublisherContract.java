@@ -275,7 +275,9 @@ abstract class PublisherContract {
 
   @Test
   void announcementWhoseTemplateIsGoneIsEmptiedAtTheNextStart() throws Exception {
-    Announce each = new Announce("dash/${cell.number}", "here", Announce.Per.CELL, true);
+    AnnouncePlan.Announce each =
+        new AnnouncePlan.Announce(
+            "dash/${cell.number}", "here", AnnouncePlan.Announce.Per.CELL, true);
     try (Subscriber second = new Subscriber(broker.url())) {
       try (MqttPublisher first =
           site.publisher(site.settings(broker.url()).announce(List.of(each)).build())) {

@@ -7,7 +7,7 @@ import java.util.Collections;
 import java.util.List;
 import org.cellherd.Await;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.mqtt.link.LinkTiming;
+import org.cellherd.mqtt.link.LinkSettings;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -16,7 +16,8 @@ import org.junit.jupiter.params.provider.EnumSource;
 /** The last line of the log about a broker is true whenever it is read. */
 class SaidOfBrokersTest {
 
-  private static final LinkTiming IMPATIENT = new LinkTiming(5, 1_500, 300, 5, 20);
+  private static final LinkSettings.Timing IMPATIENT =
+      new LinkSettings.Timing(5, 1_500, 300, 5, 20);
 
   @TempDir private Path folder;
   private final TestSite site = new TestSite();
@@ -29,7 +30,7 @@ class SaidOfBrokersTest {
         MqttPublisher publisher =
             site.publisher(
                 site.settings(broker.url())
-                    .timing(new LinkTiming(60, 60_000, 60_000, 2_000, 2_000))
+                    .timing(new LinkSettings.Timing(60, 60_000, 60_000, 2_000, 2_000))
                     .build())) {
       for (int i = 0; i < 5; i++) {
         Await.until("connected", () -> publisher.isConnected());

@@ -15,7 +15,6 @@ import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.LinkSettings;
-import org.cellherd.mqtt.link.LinkTiming;
 import org.cellherd.mqtt.link.Wakeup;
 import org.junit.jupiter.api.Test;
 
@@ -31,7 +30,12 @@ class StoppedWhileConnectingTest {
       for (int i = 0; i < TIMES; i++) {
         LinkSettings settings =
             new LinkSettings(
-                url, CLIENT + i, Optional.empty(), Optional.empty(), LinkTiming.DEFAULT, 1);
+                url,
+                CLIENT + i,
+                Optional.empty(),
+                Optional.empty(),
+                LinkSettings.Timing.DEFAULT,
+                1);
         Wakeup wakeup = new Wakeup();
         CompletableFuture<Socket> accepted =
             CompletableFuture.supplyAsync(

@@ -7,18 +7,18 @@ import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.concurrent.CopyOnWriteArrayList;
 import org.cellherd.ComputerTime;
+import org.cellherd.alert.Acknowledger;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.Seen;
 import org.cellherd.alert.news.PackSummary;
 import org.cellherd.alert.rule.CellHigh;
 import org.cellherd.alert.rule.StoreFault;
 import org.cellherd.mqtt.link.BrokerUrl;
-import org.cellherd.mqtt.link.LinkTiming;
+import org.cellherd.mqtt.link.LinkSettings;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
@@ -31,10 +31,10 @@ import org.cellherd.pack.TimeSource;
 final class TestSite {
 
   /** Quick to try again, patient with a broker that starves on a loaded computer. */
-  static final LinkTiming PATIENT = new LinkTiming(60, 60_000, 60_000, 20, 100);
+  static final LinkSettings.Timing PATIENT = new LinkSettings.Timing(60, 60_000, 60_000, 20, 100);
 
   /** Gives up soon on a broker that does not answer: for tests of exactly that. */
-  static final LinkTiming QUICK = new LinkTiming(5, 3_000, 1_000, 20, 100);
+  static final LinkSettings.Timing QUICK = new LinkSettings.Timing(5, 3_000, 1_000, 20, 100);
 
   static final PackPlan SHED =
       PackPlan.builder("shed", Chemistry.LFP, 4, 6, 27_000).name("Shed \"A\"").build();
@@ -62,13 +62,13 @@ final class TestSite {
     return MqttPublisher.start(settings, parts(), List.of(standing));
   }
 
-  PublisherParts parts() {
-    return new PublisherParts(
+  MqttPublisher.Parts parts() {
+    return new MqttPublisher.Parts(
         packs,
         outbox,
         (id, by, answer) -> {
           acknowledged.add(id + " by " + by);
-          answer.accept(standing.contains(id) ? Seen.DONE : Seen.UNKNOWN);
+          answer.accept(standing.contains(id) ? Acknowledger.Seen.DONE : Acknowledger.Seen.UNKNOWN);
         },
         memory,
         time,

@@ -121,7 +121,7 @@ final class DoorTest {
 
   @Test
   void aCookieOfAnotherTokenIsForgotten() {
-    String old = Token.of("another-secret-1234567".toCharArray()).cookie();
+    String old = PageSettings.Token.of("another-secret-1234567".toCharArray()).cookie();
 
     HttpResponse<String> answer = page.send(page.request("/").header("Cookie", "cellherd=" + old));
 
@@ -161,7 +161,7 @@ final class DoorTest {
 
   @Test
   void guessersDoNotLockOutWhoIsIn() {
-    String cookie = "cellherd=" + Token.of(SECRET.toCharArray()).cookie();
+    String cookie = "cellherd=" + PageSettings.Token.of(SECRET.toCharArray()).cookie();
     for (int i = 0; i < 4; i++) {
       login("guess-" + i);
     }

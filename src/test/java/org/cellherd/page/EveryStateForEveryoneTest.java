@@ -13,7 +13,6 @@ import org.cellherd.BrowserTab;
 import org.cellherd.OneBrowser;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.discharge.CurvePoint;
 import org.cellherd.analysis.discharge.DischargeCurve;
 import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.pack.Facts;
@@ -237,7 +236,7 @@ class EveryStateForEveryoneTest {
     for (int percent = 0; percent <= 100; percent++) {
       double drawn = ah * percent / 100;
       double cell = 3.35 - amps * 0.001 - 0.8 * Math.pow(percent / 100.0, 20);
-      curve.add(new CurvePoint(drawn, drawn * 13, 4 * cell, cell - 0.01, amps));
+      curve.add(new DischargeCurve.Point(drawn, drawn * 13, 4 * cell, cell - 0.01, amps));
     }
     Interval all = new Interval(ah * 0.99, ah, ah * 1.02);
     long endMs = night.nowMs() + laterMs;

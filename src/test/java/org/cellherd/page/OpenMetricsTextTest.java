@@ -8,8 +8,6 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.Tools;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.junit.jupiter.api.Test;
@@ -27,12 +25,12 @@ final class OpenMetricsTextTest {
   }
 
   @Test
-  void allPublishedCasesAreJudgedAsPublished() throws IOException, JsonProblem {
+  void allPublishedCasesAreJudgedAsPublished() throws IOException, JsonReader.Problem {
     Path cases = Tools.openData().resolve("standards/openmetrics/parser_cases.jsonl");
     List<String> differing = new ArrayList<>();
     int count = 0;
     for (String line : Files.readAllLines(cases)) {
-      JsonValue one = new JsonReader(JsonLimits.MESSAGE).read(line);
+      JsonValue one = new JsonReader(JsonReader.Limits.MESSAGE).read(line);
       boolean should = one.truth("shouldParse").orElseThrow();
       if (reads(one.text("text").orElseThrow()) != should) {
         differing.add(one.text("name").orElse("") + " should " + should);

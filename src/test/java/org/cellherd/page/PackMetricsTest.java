@@ -91,8 +91,8 @@ final class PackMetricsTest {
   }
 
   private String text(Exposition form) {
-    SiteHealth health =
-        new SiteHealth("", Optional.of(true), OptionalLong.of(0), OptionalLong.of(1L << 33));
+    LocalPage.Health health =
+        new LocalPage.Health("", Optional.of(true), OptionalLong.of(0), OptionalLong.of(1L << 33));
     return PackMetrics.text(form, board, health, 1);
   }
 

@@ -8,8 +8,6 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalLong;
 import java.util.Random;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.pack.Channel;
@@ -27,7 +25,7 @@ class PastJsonTest {
 
   @ParameterizedTest
   @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
-  void highestAndLowestAreSingleReadingsAndNotMeans(long seed) throws JsonProblem {
+  void highestAndLowestAreSingleReadingsAndNotMeans(long seed) throws JsonReader.Problem {
     Random random = new Random(seed);
     int hours = 24 * (4 + random.nextInt(360));
     int cells = 1 + random.nextInt(16);
@@ -53,7 +51,7 @@ class PastJsonTest {
         new PackHistory.Stretch(tracks, List.of(), List.of(), List.of(), OptionalLong.empty(), "");
 
     JsonValue json =
-        new JsonReader(new JsonLimits(1 << 22, 20, 4_000, 100_000))
+        new JsonReader(new JsonReader.Limits(1 << 22, 20, 4_000, 100_000))
             .read(PastJson.of(PagePack.polledEvery(plan, 1_000), stretch, ZoneOffset.UTC));
 
     for (int cell = 0; cell < cells; cell++) {

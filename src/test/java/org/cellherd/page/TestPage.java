@@ -34,13 +34,13 @@ final class TestPage implements AutoCloseable {
     page =
         LocalPage.open(
             settings,
-            new PageParts(
+            new LocalPage.Parts(
                 "cabin",
                 "cellherd 0",
                 packs,
                 history,
                 (id, by, answer) -> seen.add(id + " " + by),
-                () -> SiteHealth.UNKNOWN,
+                () -> LocalPage.Health.UNKNOWN,
                 time,
                 ZoneId.of("Europe/Lisbon")));
     page.serve(Map.of(), List.of(), List.of());
@@ -101,7 +101,7 @@ final class TestPage implements AutoCloseable {
   static PageSettings locked(String token) {
     return new PageSettings(
         PageSettings.loopback(0).listen(),
-        Optional.of(Token.of(token.toCharArray())),
+        Optional.of(PageSettings.Token.of(token.toCharArray())),
         List.of("cabin.lan"),
         Optional.empty());
   }

@@ -11,12 +11,12 @@ import org.junit.jupiter.api.Test;
 
 class CurrentShareTest {
 
-  private static Candidate unit(String id, double mohm) {
-    return new Candidate(id, "", 5, 0, OptionalDouble.of(mohm));
+  private static Matching.Candidate unit(String id, double mohm) {
+    return new Matching.Candidate(id, "", 5, 0, OptionalDouble.of(mohm));
   }
 
-  private static Group drawn(Random random, int count) {
-    return new Group(
+  private static Matching.Group drawn(Random random, int count) {
+    return new Matching.Group(
         IntStream.range(0, count)
             .mapToObj(i -> unit("u" + i, 5 + 40 * random.nextDouble()))
             .toList());
@@ -24,7 +24,7 @@ class CurrentShareTest {
 
   @Test
   void twoUnitsOfFiveMilliohmFiftyMillivoltsApartPassFiveAmperes() {
-    Group two = new Group(List.of(unit("a", 5), unit("b", 5)));
+    Matching.Group two = new Matching.Group(List.of(unit("a", 5), unit("b", 5)));
 
     double[] amperes = equalising(two, new double[] {3.300, 3.350});
 
@@ -38,7 +38,7 @@ class CurrentShareTest {
   void sharesAreThoseOfTheCircuit() {
     Random random = new Random(11);
     for (int n = 2; n < 9; n++) {
-      Group group = drawn(random, n);
+      Matching.Group group = drawn(random, n);
       double load = 30 * random.nextDouble();
 
       double even = bus(group, new double[n], load);
@@ -55,7 +55,7 @@ class CurrentShareTest {
   void nearEnoughKeepsTheGreatestFirstCurrentAtTheLimit() {
     Random random = new Random(12);
     for (int n = 2; n < 9; n++) {
-      Group group = drawn(random, n);
+      Matching.Group group = drawn(random, n);
       double mv = CurrentShare.nearEnoughMv(group, 4).orElseThrow();
       double worst = 0;
       for (int high = 0; high < n; high++) {
@@ -69,14 +69,15 @@ class CurrentShareTest {
 
   @Test
   void withoutResistancesNothingIsSaid() {
-    Group group = new Group(List.of(new Candidate("a", "", 5, 0, OptionalDouble.empty())));
+    Matching.Group group =
+        new Matching.Group(List.of(new Matching.Candidate("a", "", 5, 0, OptionalDouble.empty())));
 
     assertThat(CurrentShare.of(group, 10)).isEmpty();
     assertThat(CurrentShare.nearEnoughMv(group, 10)).isEmpty();
   }
 
   /** The first current into each unit when all are joined at one instant, A. */
-  private static double[] equalising(Group group, double[] volts) {
+  private static double[] equalising(Matching.Group group, double[] volts) {
     double bus = bus(group, volts, 0);
     return IntStream.range(0, volts.length)
         .mapToDouble(i -> 1000 * (bus - volts[i]) / group.units().get(i).mohm().orElseThrow())
@@ -84,7 +85,7 @@ class CurrentShareTest {
   }
 
   /** Voltage at which the currents into all units sum up to what comes in. */
-  private static double bus(Group group, double[] volts, double amperesIn) {
+  private static double bus(Matching.Group group, double[] volts, double amperesIn) {
     double low = -1000;
     double high = 1000;
     for (int step = 0; step < 200; step++) {

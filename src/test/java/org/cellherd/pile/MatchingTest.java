@@ -25,9 +25,9 @@ class MatchingTest {
     for (int seed = 0; seed < 12; seed++) {
       Random random = new Random(1000L * series + 10L * parallel + seed);
       int spares = series * parallel > 8 ? 0 : random.nextInt(2);
-      List<Candidate> units =
+      List<Matching.Candidate> units =
           Piles.drawn(random, series * parallel + spares, random.nextDouble() * 0.4);
-      MatchRules rules = MatchRules.of(series, parallel);
+      Matching.Rules rules = Matching.Rules.of(series, parallel);
 
       Matching found = Matching.of(units, rules).orElseThrow();
 
@@ -43,9 +43,9 @@ class MatchingTest {
   @ValueSource(ints = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10})
   void wishesAreMetAndCostNoMoreThanTheyMust(int seed) {
     Random random = new Random(seed);
-    List<Candidate> units = Piles.drawn(random, 9, 0.2);
-    MatchRules rules =
-        new MatchRules(
+    List<Matching.Candidate> units = Piles.drawn(random, 9, 0.2);
+    Matching.Rules rules =
+        new Matching.Rules(
             3,
             3,
             List.of(Set.of("u0", "u4")),
@@ -63,8 +63,8 @@ class MatchingTest {
   @ValueSource(ints = {1, 2, 3, 4, 5, 6})
   void noGroupMixesDonorsWhereThatIsWished(int seed) {
     Random random = new Random(seed);
-    List<Candidate> units = Piles.drawn(random, 9, 0.2);
-    MatchRules rules = new MatchRules(3, 2, List.of(), List.of(), true);
+    List<Matching.Candidate> units = Piles.drawn(random, 9, 0.2);
+    Matching.Rules rules = new Matching.Rules(3, 2, List.of(), List.of(), true);
 
     Optional<Matching> found = Matching.of(units, rules);
 
@@ -74,7 +74,9 @@ class MatchingTest {
         m -> {
           m.groups()
               .forEach(
-                  g -> assertThat(g.units().stream().map(Candidate::donor).distinct()).hasSize(1));
+                  g ->
+                      assertThat(g.units().stream().map(Matching.Candidate::donor).distinct())
+                          .hasSize(1));
           assertThat(m.weakestAh()).isCloseTo(best, within(0.0006 * best));
           assertThat(m.boundAh()).isGreaterThanOrEqualTo(best - 1e-9);
         });
@@ -84,9 +86,9 @@ class MatchingTest {
   @CsvSource({"50,4", "100,2", "66,3", "8,25", "16,12", "4,50", "200,1"})
   void twoHundredUnitsComeWithinAFifthOfAPercentOfTheBound(int series, int parallel) {
     for (int seed = 0; seed < 3; seed++) {
-      List<Candidate> units = Piles.drawn(new Random(seed), 200, 0.08);
+      List<Matching.Candidate> units = Piles.drawn(new Random(seed), 200, 0.08);
 
-      Matching found = Matching.of(units, MatchRules.of(series, parallel)).orElseThrow();
+      Matching found = Matching.of(units, Matching.Rules.of(series, parallel)).orElseThrow();
 
       assertThat(found.reachedPct()).as("seed %d", seed).isBetween(99.8, 100 + 1e-9);
       assertThat(found.spares()).hasSize(200 - series * parallel);
@@ -105,14 +107,15 @@ class MatchingTest {
       if (count < series * parallel) {
         continue;
       }
-      List<Candidate> units = Piles.drawn(random, count, random.nextDouble() * 0.8);
-      double[] ah = units.stream().mapToDouble(Candidate::ah).toArray();
+      List<Matching.Candidate> units = Piles.drawn(random, count, random.nextDouble() * 0.8);
+      double[] ah = units.stream().mapToDouble(Matching.Candidate::ah).toArray();
 
       double bound = Bound.weakest(ah, series, parallel);
 
       assertThat(bound)
           .as("seed %d", seed)
-          .isGreaterThanOrEqualTo(Piles.bruteForce(units, MatchRules.of(series, parallel)) - 1e-9);
+          .isGreaterThanOrEqualTo(
+              Piles.bruteForce(units, Matching.Rules.of(series, parallel)) - 1e-9);
     }
   }
 
@@ -123,12 +126,12 @@ class MatchingTest {
     int packs = 200;
     for (int pack = 0; pack < packs; pack++) {
       Map<String, Double> truth = new HashMap<>();
-      List<Candidate> units =
+      List<Matching.Candidate> units =
           Piles.drawn(random, 12, 0.08).stream()
               .peek(u -> truth.put(u.id(), u.ah()))
               .map(u -> measured(u, random))
               .toList();
-      Matching found = Matching.of(units, MatchRules.of(4, 3)).orElseThrow();
+      Matching found = Matching.of(units, Matching.Rules.of(4, 3)).orElseThrow();
 
       double true4 =
           found.groups().stream()
@@ -145,12 +148,15 @@ class MatchingTest {
 
   @Test
   void groupsOfEqualCapacityAreEvenedByTheirConductance() {
-    List<Candidate> units =
+    List<Matching.Candidate> units =
         IntStream.range(0, 16)
-            .mapToObj(i -> new Candidate("u" + i, "", 5, 0.05, OptionalDouble.of(i < 8 ? 20 : 30)))
+            .mapToObj(
+                i ->
+                    new Matching.Candidate(
+                        "u" + i, "", 5, 0.05, OptionalDouble.of(i < 8 ? 20 : 30)))
             .toList();
 
-    Matching found = Matching.of(units, MatchRules.of(4, 4)).orElseThrow();
+    Matching found = Matching.of(units, Matching.Rules.of(4, 4)).orElseThrow();
 
     assertThat(found.conductanceSpreadPct().orElseThrow()).isCloseTo(0, within(1e-9));
   }
@@ -158,12 +164,12 @@ class MatchingTest {
   /** Trade fact, no source: 12S2P of 9 Ah regrouped to 4S6P is 27 Ah; six cells of 4.5 Ah each. */
   @Test
   void twelveInSeriesTwoInParallelBecomeFourInSeriesSixInParallel() {
-    List<Candidate> cells =
+    List<Matching.Candidate> cells =
         IntStream.range(0, 24)
-            .mapToObj(i -> new Candidate("c" + i, "", 4.5, 0, OptionalDouble.empty()))
+            .mapToObj(i -> new Matching.Candidate("c" + i, "", 4.5, 0, OptionalDouble.empty()))
             .toList();
 
-    Matching found = Matching.of(cells, MatchRules.of(4, 6)).orElseThrow();
+    Matching found = Matching.of(cells, Matching.Rules.of(4, 6)).orElseThrow();
 
     assertThat(found.weakestAh()).isCloseTo(27, within(1e-9));
     assertThat(found.isBest()).isTrue();
@@ -171,14 +177,14 @@ class MatchingTest {
 
   @Test
   void theSameUnitsGiveTheSameArrangement() {
-    List<Candidate> units = Piles.drawn(new Random(3), 40, 0.1);
+    List<Matching.Candidate> units = Piles.drawn(new Random(3), 40, 0.1);
 
-    assertThat(Matching.of(units, MatchRules.of(8, 5)))
-        .isEqualTo(Matching.of(units, MatchRules.of(8, 5)));
+    assertThat(Matching.of(units, Matching.Rules.of(8, 5)))
+        .isEqualTo(Matching.of(units, Matching.Rules.of(8, 5)));
   }
 
-  private static Candidate measured(Candidate unit, Random random) {
-    return new Candidate(
+  private static Matching.Candidate measured(Matching.Candidate unit, Random random) {
+    return new Matching.Candidate(
         unit.id(), unit.donor(), unit.ah() + 0.05 * random.nextGaussian(), 0.05, unit.mohm());
   }
 

@@ -11,12 +11,12 @@ final class Piles {
   private Piles() {}
 
   /** Units whose capacities vary by some percent, resistances by some more. */
-  static List<Candidate> drawn(Random random, int count, double spread) {
-    List<Candidate> units = new ArrayList<>();
+  static List<Matching.Candidate> drawn(Random random, int count, double spread) {
+    List<Matching.Candidate> units = new ArrayList<>();
     for (int i = 0; i < count; i++) {
       double ah = 5 * (1 + spread * random.nextGaussian());
       units.add(
-          new Candidate(
+          new Matching.Candidate(
               "u" + i,
               random.nextBoolean() ? "red" : "blue",
               Math.max(0.5, ah),
@@ -27,18 +27,18 @@ final class Piles {
   }
 
   /** Strength of the weakest group of the best of all arrangements, by trying every one. */
-  static double bruteForce(List<Candidate> units, MatchRules rules) {
+  static double bruteForce(List<Matching.Candidate> units, Matching.Rules rules) {
     return new BruteForce(units, rules).best();
   }
 
   /** Every unit into every group or aside, one after the other; no cleverness at all. */
   private static final class BruteForce {
-    private final List<Candidate> units;
-    private final MatchRules rules;
+    private final List<Matching.Candidate> units;
+    private final Matching.Rules rules;
     private final int[] place;
     private double best = Double.NEGATIVE_INFINITY;
 
-    BruteForce(List<Candidate> units, MatchRules rules) {
+    BruteForce(List<Matching.Candidate> units, Matching.Rules rules) {
       this.units = units;
       this.rules = rules;
       this.place = new int[units.size()];

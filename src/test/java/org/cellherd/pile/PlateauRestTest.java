@@ -31,7 +31,7 @@ class PlateauRestTest {
     Triage triage =
         Triage.of(
             CellsFile.read("pile", lines, problems),
-            new TriageSettings(1, 1, 60, LocalDate.of(2026, 3, 1)));
+            new Triage.Settings(1, 1, 60, LocalDate.of(2026, 3, 1)));
     assertThat(problems.isEmpty()).isTrue();
     return triage;
   }
@@ -39,7 +39,7 @@ class PlateauRestTest {
   @Test
   void aUnitThatFallsAwayFromItsPeersIsMeasuredAgain() {
     for (long seed = 0; seed < 20; seed++) {
-      assertThat(pile(seed, 30, 25).of(UnitVerdict.MEASURE_AGAIN))
+      assertThat(pile(seed, 30, 25).of(Triage.Verdict.MEASURE_AGAIN))
           .as("seed %d", seed)
           .extracting(a -> a.unit().id())
           .contains("u0");
@@ -51,15 +51,15 @@ class PlateauRestTest {
   void aMeterErrorKeepsNoSoundUnitOut() {
     int piles = 0;
     for (long seed = 100; seed < 180; seed++) {
-      piles += pile(seed, 100, 0).of(UnitVerdict.USE).size() < 100 ? 1 : 0;
+      piles += pile(seed, 100, 0).of(Triage.Verdict.USE).size() < 100 ? 1 : 0;
     }
     assertThat(piles).as("of 80 piles, 2 expected").isLessThanOrEqualTo(7);
   }
 
   @Test
   void ofUnitsThatDoAsTheirPeersTheSameIsSaid() {
-    List<Assessment> used = pile(3, 60, 0).of(UnitVerdict.USE);
+    List<Triage.Assessment> used = pile(3, 60, 0).of(Triage.Verdict.USE);
 
-    assertThat(used.stream().map(Assessment::reasons).distinct().count()).isLessThan(12);
+    assertThat(used.stream().map(Triage.Assessment::reasons).distinct().count()).isLessThan(12);
   }
 }

@@ -20,8 +20,8 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 class TriageTest {
 
-  private static final TriageSettings USUAL =
-      new TriageSettings(1, 1, 60, LocalDate.of(2026, 11, 28));
+  private static final Triage.Settings USUAL =
+      new Triage.Settings(1, 1, 60, LocalDate.of(2026, 11, 28));
 
   private static Triage of(String... lines) {
     Problems problems = new Problems();
@@ -30,7 +30,7 @@ class TriageTest {
     return Triage.of(units, USUAL);
   }
 
-  private static UnitVerdict verdict(Triage triage, String id) {
+  private static Triage.Verdict verdict(Triage triage, String id) {
     return triage.units().stream()
         .filter(a -> a.unit().id().equals(id))
         .findFirst()
@@ -48,9 +48,9 @@ class TriageTest {
             "b,lfp,,\"one side, slightly " + word + "\",3.30,9",
             "c,lfp,,,3.30,9");
 
-    assertThat(verdict(triage, "a")).isEqualTo(UnitVerdict.DO_NOT_USE);
-    assertThat(verdict(triage, "b")).isEqualTo(UnitVerdict.DO_NOT_USE);
-    assertThat(verdict(triage, "c")).isEqualTo(UnitVerdict.USE);
+    assertThat(verdict(triage, "a")).isEqualTo(Triage.Verdict.DO_NOT_USE);
+    assertThat(verdict(triage, "b")).isEqualTo(Triage.Verdict.DO_NOT_USE);
+    assertThat(verdict(triage, "c")).isEqualTo(Triage.Verdict.USE);
   }
 
   @Test
@@ -63,10 +63,10 @@ class TriageTest {
             "high,lfp,1,3.90,9",
             "nickel,nmc,1,3.90,9");
 
-    assertThat(verdict(triage, "deep")).isEqualTo(UnitVerdict.DO_NOT_USE);
-    assertThat(verdict(triage, "string")).isEqualTo(UnitVerdict.DO_NOT_USE);
-    assertThat(verdict(triage, "high")).isEqualTo(UnitVerdict.DO_NOT_USE);
-    assertThat(verdict(triage, "nickel")).isEqualTo(UnitVerdict.USE);
+    assertThat(verdict(triage, "deep")).isEqualTo(Triage.Verdict.DO_NOT_USE);
+    assertThat(verdict(triage, "string")).isEqualTo(Triage.Verdict.DO_NOT_USE);
+    assertThat(verdict(triage, "high")).isEqualTo(Triage.Verdict.DO_NOT_USE);
+    assertThat(verdict(triage, "nickel")).isEqualTo(Triage.Verdict.USE);
   }
 
   /** The law of the verdict: a leak that is named is there, one that is large is not missed. */
@@ -98,9 +98,9 @@ class TriageTest {
 
       Triage triage = of(lines.toArray(String[]::new));
 
-      for (Assessment one : triage.units()) {
+      for (Triage.Assessment one : triage.units()) {
         boolean leaks = one.unit().id().equals("u3") && pctPerMonth > 0;
-        boolean refused = one.verdict() == UnitVerdict.DO_NOT_USE;
+        boolean refused = one.verdict() == Triage.Verdict.DO_NOT_USE;
         wrong += refused && !leaks ? 1 : 0;
         missed += leaks && !refused ? 1 : 0;
         Interval share = one.selfDischargePctPerMonth().orElseThrow();
@@ -122,10 +122,10 @@ class TriageTest {
 
     Triage triage = of(lines.toArray(String[]::new));
 
-    for (Assessment one : triage.units()) {
+    for (Triage.Assessment one : triage.units()) {
       assertThat(one.selfDischargePctPerMonth().orElseThrow().high()).isInfinite();
       assertThat(one.next().orElseThrow()).contains("charge to the knee");
-      assertThat(one.verdict()).isEqualTo(UnitVerdict.USE);
+      assertThat(one.verdict()).isEqualTo(Triage.Verdict.USE);
     }
   }
 
@@ -141,9 +141,9 @@ class TriageTest {
 
     Triage triage = of(lines.toArray(String[]::new));
 
-    assertThat(verdict(triage, "once")).isEqualTo(UnitVerdict.MEASURE_AGAIN);
-    assertThat(verdict(triage, "twice")).isEqualTo(UnitVerdict.DO_NOT_USE);
-    assertThat(verdict(triage, "u3")).isEqualTo(UnitVerdict.USE);
+    assertThat(verdict(triage, "once")).isEqualTo(Triage.Verdict.MEASURE_AGAIN);
+    assertThat(verdict(triage, "twice")).isEqualTo(Triage.Verdict.DO_NOT_USE);
+    assertThat(verdict(triage, "u3")).isEqualTo(Triage.Verdict.USE);
   }
 
   @Test
@@ -159,9 +159,9 @@ class TriageTest {
 
     Triage triage = of(lines.toArray(String[]::new));
 
-    assertThat(verdict(triage, "cold")).isEqualTo(UnitVerdict.USE);
-    assertThat(verdict(triage, "worn")).isEqualTo(UnitVerdict.MEASURE_AGAIN);
-    assertThat(verdict(triage, "other")).isEqualTo(UnitVerdict.USE);
+    assertThat(verdict(triage, "cold")).isEqualTo(Triage.Verdict.USE);
+    assertThat(verdict(triage, "worn")).isEqualTo(Triage.Verdict.MEASURE_AGAIN);
+    assertThat(verdict(triage, "other")).isEqualTo(Triage.Verdict.USE);
   }
 
   /** The words of the trade never promise anything. */
@@ -170,8 +170,8 @@ class TriageTest {
     Triage triage =
         of("id,chemistry,damage,rest_1_v", "a,lfp,wet,3.3", "b,lfp,,2.0", "c,,,3.3", "d,lfp,,");
 
-    for (Assessment one : triage.units()) {
-      for (Reason reason : one.reasons()) {
+    for (Triage.Assessment one : triage.units()) {
+      for (Triage.Reason reason : one.reasons()) {
         assertThat(reason.sentence().toLowerCase(Locale.ROOT)).doesNotContain("safe");
       }
     }
@@ -192,8 +192,8 @@ class TriageTest {
 
     Triage triage = of(lines.toArray(new String[0]));
 
-    Assessment out = triage.units().get(0);
-    assertThat(out.verdict()).isEqualTo(UnitVerdict.DO_NOT_USE);
+    Triage.Assessment out = triage.units().get(0);
+    assertThat(out.verdict()).isEqualTo(Triage.Verdict.DO_NOT_USE);
     assertThat(out.next()).isEmpty();
     assertThat(out.reasons().toString())
         .doesNotContainIgnoringCase("to be sure")
@@ -224,7 +224,7 @@ class TriageTest {
     Triage triage = of(lines.toArray(String[]::new));
 
     assertThat(triage.units()).hasSizeGreaterThan(20);
-    assertThat(triage.of(UnitVerdict.DO_NOT_USE)).isEmpty();
-    assertThat(triage.of(UnitVerdict.USE).size()).isGreaterThan(triage.units().size() * 8 / 10);
+    assertThat(triage.of(Triage.Verdict.DO_NOT_USE)).isEmpty();
+    assertThat(triage.of(Triage.Verdict.USE).size()).isGreaterThan(triage.units().size() * 8 / 10);
   }
 }

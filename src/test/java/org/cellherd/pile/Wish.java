@@ -10,7 +10,7 @@ final class Wish {
   private Wish() {}
 
   /** The group of an id is -1 for a spare. */
-  static boolean areMet(MatchRules rules, ToIntFunction<String> groupOf) {
+  static boolean areMet(Matching.Rules rules, ToIntFunction<String> groupOf) {
     for (Set<String> ids : rules.together()) {
       Set<Integer> groups = new HashSet<>();
       ids.forEach(id -> groups.add(groupOf.applyAsInt(id)));

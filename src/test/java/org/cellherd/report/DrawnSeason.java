@@ -12,7 +12,6 @@ import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.discharge.CurvePoint;
 import org.cellherd.analysis.discharge.DischargeCurve;
 import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.analysis.result.AgeingResult;
@@ -119,7 +118,8 @@ final class DrawnSeason {
               for (int step = 0; step <= 10; step++) {
                 double drawn = ah * step / 10;
                 curve.add(
-                    new CurvePoint(drawn, drawn * 50, 52 - 0.1 * step, 3.2 - 0.01 * step, 20));
+                    new DischargeCurve.Point(
+                        drawn, drawn * 50, 52 - 0.1 * step, 3.2 - 0.01 * step, 20));
               }
               return new TestedDischarge(
                   "crate",
@@ -200,7 +200,7 @@ final class DrawnSeason {
     return Nights.input(
         Nights.PLAN,
         tracks,
-        new ReportEvidence(energy, List.of(), List.of(), List.of(), true, List.of()),
+        new ReportInput.Evidence(energy, List.of(), List.of(), List.of(), true, List.of()),
         Nights.MADE);
   }
 
@@ -212,7 +212,7 @@ final class DrawnSeason {
     return Nights.input(
         Nights.PLAN,
         tracks,
-        new ReportEvidence(
+        new ReportInput.Evidence(
             found,
             List.of(),
             List.of(new Remark(fromMs() + DAY, "Anna", "Charger set to 56.8 V <script>")),

@@ -23,8 +23,8 @@ import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.cellherd.SimulatedRun;
+import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.alert.Peak;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
@@ -126,7 +126,7 @@ class FactWordsTest {
 
     doubts.forEach(facts -> check(facts, scenario));
     for (AlertEvent event : run.events()) {
-      check(Peak.without(event.alert().evidence()), scenario + " " + event.alert().key());
+      check(Alert.Peak.without(event.alert().evidence()), scenario + " " + event.alert().key());
     }
   }
 

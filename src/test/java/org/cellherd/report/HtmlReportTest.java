@@ -165,8 +165,8 @@ class HtmlReportTest {
 
   @Test
   void whatNobodyJudgedIsNotCalledFreeOfAlerts() {
-    ReportEvidence imported =
-        new ReportEvidence(List.of(), List.of(), List.of(), List.of(), false, List.of());
+    ReportInput.Evidence imported =
+        new ReportInput.Evidence(List.of(), List.of(), List.of(), List.of(), false, List.of());
     ReportInput input =
         Nights.input(
             Nights.PLAN,
@@ -184,7 +184,7 @@ class HtmlReportTest {
         Nights.input(
             Nights.PLAN,
             new Tracks(Nights.EVENING, Nights.EVENING + Nights.HOUR),
-            ReportEvidence.NONE,
+            ReportInput.Evidence.NONE,
             Nights.MADE);
 
     assertThat(HtmlReport.of(empty))

@@ -16,7 +16,6 @@ import org.cellherd.alert.rule.Runner;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.discharge.CurvePoint;
 import org.cellherd.analysis.discharge.DischargeCurve;
 import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.analysis.result.ResultForm;
@@ -48,7 +47,7 @@ final class Nights {
   private Nights() {}
 
   /** With the plan's limits and the usual band. */
-  static ReportInput input(PackPlan plan, Tracks tracks, ReportEvidence evidence, Made made) {
+  static ReportInput input(PackPlan plan, Tracks tracks, ReportInput.Evidence evidence, Made made) {
     return new ReportInput(plan, tracks, evidence, made, Rules.defaults(plan), BalancedBand.USUAL);
   }
 
@@ -63,8 +62,8 @@ final class Nights {
     }
     Gap gap = new Gap(EVENING + 5 * HOUR, EVENING + 5 * HOUR + HOUR / 3, Gap.Cause.NO_BYTES);
     List<Remark> remarks = List.of(remark(EVENING + HOUR));
-    ReportEvidence evidence =
-        new ReportEvidence(
+    ReportInput.Evidence evidence =
+        new ReportInput.Evidence(
             List.of(balance(), energy()),
             AlertSpan.of(events()),
             remarks,
@@ -86,8 +85,8 @@ final class Nights {
       }
     }
     Gap gap = new Gap(from + 80 * 24 * HOUR, from + 101 * 24 * HOUR, Gap.Cause.NOT_RUNNING);
-    ReportEvidence evidence =
-        new ReportEvidence(
+    ReportInput.Evidence evidence =
+        new ReportInput.Evidence(
             days(from, days),
             List.of(),
             List.of(remark(from + HOUR)),
@@ -107,7 +106,7 @@ final class Nights {
       for (int percent = 0; percent <= 100; percent++) {
         double drawn = ah * percent / 100;
         double cell = 3.35 - amps * 0.001 - 0.8 * Math.pow(percent / 100.0, 20);
-        curve.add(new CurvePoint(drawn, drawn * 16 * 3.25, 16 * cell, cell - 0.01, amps));
+        curve.add(new DischargeCurve.Point(drawn, drawn * 16 * 3.25, 16 * cell, cell - 0.01, amps));
       }
       tests.add(
           new TestedDischarge(
@@ -120,8 +119,8 @@ final class Nights {
               i == 3 ? Double.NaN : 22,
               100));
     }
-    ReportEvidence evidence =
-        new ReportEvidence(List.of(), List.of(), List.of(), List.of(), true, tests);
+    ReportInput.Evidence evidence =
+        new ReportInput.Evidence(List.of(), List.of(), List.of(), List.of(), true, tests);
     return input(PLAN, new Tracks(EVENING, EVENING + HOUR), evidence, MADE);
   }
 

@@ -138,7 +138,7 @@ class ReportTotalsTest {
               .cells(CellVoltages.ofTenthMv(33_000 - lower, 33_000, 33_000 + lower))
               .build());
     }
-    ReportInput input = Nights.input(Nights.PLAN, tracks, ReportEvidence.NONE, Nights.MADE);
+    ReportInput input = Nights.input(Nights.PLAN, tracks, ReportInput.Evidence.NONE, Nights.MADE);
 
     assertThat(TextReport.of(input)).doesNotContain("-0.0", "+0.0");
     assertThat(HtmlReport.of(input)).doesNotContain("-0.0", "+0.0", "\u22120.0<");
@@ -175,8 +175,8 @@ class ReportTotalsTest {
     for (long at = from; at < to; at += Nights.HOUR) {
       tracks.add(Reading.at(at).cells(CellVoltages.ofMv(3_300, 3_301)).currentMa(1_000).build());
     }
-    ReportEvidence evidence =
-        new ReportEvidence(found, List.of(), List.of(), List.of(), true, List.of());
+    ReportInput.Evidence evidence =
+        new ReportInput.Evidence(found, List.of(), List.of(), List.of(), true, List.of());
     return Nights.input(Nights.PLAN, tracks, evidence, Nights.MADE);
   }
 }

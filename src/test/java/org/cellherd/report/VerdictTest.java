@@ -12,7 +12,6 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
-import org.cellherd.alert.Peak;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.rule.CellHigh;
 import org.cellherd.alert.rule.CellLow;
@@ -65,8 +64,8 @@ class VerdictTest {
             ? AlertSpan.of(run.events().stream().filter(e -> e.alert().timeMs() < endMs).toList())
             : List.of();
     PackPlan plan = run.plan();
-    ReportEvidence evidence =
-        new ReportEvidence(List.of(), alerts, List.of(), List.of(), isWatched, List.of());
+    ReportInput.Evidence evidence =
+        new ReportInput.Evidence(List.of(), alerts, List.of(), List.of(), isWatched, List.of());
     ReportInput input =
         Nights.input(plan, tracks, evidence, new Made(ZoneOffset.UTC, endMs, "cellherd"));
 
@@ -128,8 +127,8 @@ class VerdictTest {
       long fromMs = day * 86_400_000L;
       int minutes = day == 1 ? 300 : 5;
       events.add(event(AlertEvent.Change.RAISED, fromMs, Facts.NONE));
-      Peak peak =
-          new Peak("cell 4 at 3.69" + day + " V", fromMs + 60_000, minutes * 60_000L, fromMs);
+      Alert.Peak peak =
+          new Alert.Peak("cell 4 at 3.69" + day + " V", fromMs + 60_000, minutes * 60_000L, fromMs);
       events.add(event(AlertEvent.Change.RETURNED, fromMs + 1, peak.in(Facts.NONE)));
     }
 
@@ -137,8 +136,8 @@ class VerdictTest {
 
     assertThat(spans).hasSize(3);
     PackPlan plan = PackPlan.of("crate", Chemistry.LFP, 4, 1, 27_000);
-    ReportEvidence evidence =
-        new ReportEvidence(List.of(), spans, List.of(), List.of(), true, List.of());
+    ReportInput.Evidence evidence =
+        new ReportInput.Evidence(List.of(), spans, List.of(), List.of(), true, List.of());
     Made made = new Made(ZoneOffset.UTC, 3 * 86_400_000L, "cellherd");
     ReportInput input = Nights.input(plan, new Tracks(0, 480_000), evidence, made);
     assertThat(String.join(" ", new Verdict(input).sentences()))
@@ -199,7 +198,7 @@ class VerdictTest {
               .build());
     }
     Made made = new Made(ZoneOffset.UTC, 480_000, "cellherd");
-    ReportInput input = Nights.input(plan, tracks, ReportEvidence.NONE, made);
+    ReportInput input = Nights.input(plan, tracks, ReportInput.Evidence.NONE, made);
     return String.join(" ", new Verdict(input).sentences());
   }
 }

@@ -17,7 +17,7 @@ public record MonitorEvent(long atMs, long backMs, long clockOffMs, long rightMs
   /** What happens to the listening computer in a scenario. */
   public static List<MonitorEvent> of(Scenario scenario) {
     return scenario.faults().stream()
-        .filter(f -> f.kind() == FaultKind.BROWN_OUT)
+        .filter(f -> f.kind() == Fault.Kind.BROWN_OUT)
         .map(MonitorEvent::of)
         .toList();
   }

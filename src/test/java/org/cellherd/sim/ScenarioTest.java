@@ -12,7 +12,6 @@ import java.util.Objects;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
-import org.cellherd.toml.Problem;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -126,7 +125,9 @@ class ScenarioTest {
 
     assertThat(Scenario.read("x.toml", isTop ? line + text : text + line, problems)).isEmpty();
 
-    assertThat(problems.sorted()).extracting(Problem::toString).anyMatch(t -> t.contains(message));
+    assertThat(problems.sorted())
+        .extracting(Problems.Problem::toString)
+        .anyMatch(t -> t.contains(message));
     assertThat(problems.sorted()).allMatch(p -> p.line() > 0);
   }
 
@@ -150,7 +151,7 @@ class ScenarioTest {
 
     assertThat(scenario.family()).isEqualTo("example");
     assertThat(Truth.of(rig).leadAh(2)).isBetween(0.2, 0.6);
-    assertThat(scenario.faults()).extracting(Fault::kind).containsExactly(FaultKind.LEAK);
+    assertThat(scenario.faults()).extracting(Fault::kind).containsExactly(Fault.Kind.LEAK);
     double leak = scenario.faults().get(0).amount();
     assertThat(Truth.of(rig).leakMa(4)).isCloseTo((leak + 0.005) * 27 * 0.84, within(1e-6));
     assertThat(rig.measured().temperatures().count()).isEqualTo(1);
@@ -158,7 +159,7 @@ class ScenarioTest {
 
   @Test
   void descriptionNamesEveryFault() throws IOException {
-    for (FaultKind kind : FaultKind.values()) {
+    for (Fault.Kind kind : Fault.Kind.values()) {
       assertThat(readme()).contains("`" + kind.word() + "`");
       kind.amounts().forEach(amount -> assertThat(readmeQuietly()).contains(amount.key()));
     }

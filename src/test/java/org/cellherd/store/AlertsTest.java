@@ -131,7 +131,7 @@ class AlertsTest {
       }
 
       assertThat(log.writer().newAcknowledgements())
-          .containsExactly(new Acknowledgement("x", "n".repeat(80), T0));
+          .containsExactly(new Remarks.Acknowledgement("x", "n".repeat(80), T0));
       assertThat(log.writer().newAcknowledgements()).isEmpty();
       assertThat(log.remarks().notes("a", 0, Long.MAX_VALUE))
           .containsExactly(new Note("a", T0, "me", "cell 3 replaced"));

@@ -54,7 +54,8 @@ class BulkTest {
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
       append(log, "live", readings);
 
-      assertThat(imported(log, "brought", readings)).isEqualTo(new ImportCounts(6000, 0, 0, 0, 0));
+      assertThat(imported(log, "brought", readings))
+          .isEqualTo(new Importer.Counts(6000, 0, 0, 0, 0));
 
       assertThat(all(log, "brought")).isEqualTo(all(log, "live")).isEqualTo(readings);
     }
@@ -83,7 +84,7 @@ class BulkTest {
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
       imported(log, "a", readings);
 
-      assertThat(imported(log, "a", readings)).isEqualTo(new ImportCounts(0, 8000, 0, 0, 0));
+      assertThat(imported(log, "a", readings)).isEqualTo(new Importer.Counts(0, 8000, 0, 0, 0));
 
       assertThat(all(log, "a")).isEqualTo(readings);
     }
@@ -100,13 +101,13 @@ class BulkTest {
       append(log, "a", june);
       imported(log, "a", december);
 
-      ImportCounts counts = imported(log, "a", older);
+      Importer.Counts counts = imported(log, "a", older);
 
       List<LogEntry> expected = new ArrayList<>(seconds(T0, 5000));
       expected.addAll(june);
       expected.addAll(seconds(T0 + 200 * HOUR, 10));
       expected.addAll(december);
-      assertThat(counts).isEqualTo(new ImportCounts(5010, 100, 0, 0, 0));
+      assertThat(counts).isEqualTo(new Importer.Counts(5010, 100, 0, 0, 0));
       assertThat(all(log, "a")).isEqualTo(expected);
     }
   }
@@ -157,7 +158,7 @@ class BulkTest {
               reading(T0 + 1000, 3303),
               reading(T0 + 3000, 3304));
 
-      assertThat(imported(log, "a", rows)).isEqualTo(new ImportCounts(3, 1, 1, 0, 0));
+      assertThat(imported(log, "a", rows)).isEqualTo(new Importer.Counts(3, 1, 1, 0, 0));
     }
   }
 
@@ -174,7 +175,7 @@ class BulkTest {
       assertThat(statistics.packs()).containsExactly("a");
       assertThat(statistics.hourStatistics("a", Channel.cell(2), T0 + HOUR, T0 + 2 * HOUR))
           .containsExactly(statistic(T0 + HOUR, hour, readings, 3600, 7200));
-      Statistic day = statistics.dayStatistics("a", Channel.cell(2), T0, T0 + 1).get(0);
+      Statistics.Summary day = statistics.dayStatistics("a", Channel.cell(2), T0, T0 + 1).get(0);
       LongSummaryStatistics both = summary(readings);
       assertThat(day.mean())
           .isCloseTo(both.getAverage(), org.assertj.core.data.Offset.offset(1e-6));
@@ -189,9 +190,9 @@ class BulkTest {
     return readings.stream().mapToLong(r -> r.cells().tenthMv(2)).summaryStatistics();
   }
 
-  private static Statistic statistic(
+  private static Statistics.Summary statistic(
       long startMs, LongSummaryStatistics s, List<Reading> readings, int from, int to) {
-    return new Statistic(
+    return new Statistics.Summary(
         startMs,
         s.getCount(),
         s.getMin(),
@@ -245,7 +246,7 @@ class BulkTest {
     return readings;
   }
 
-  private static ImportCounts imported(LogFile log, String pack, List<Reading> readings)
+  private static Importer.Counts imported(LogFile log, String pack, List<Reading> readings)
       throws StorageFailure {
     Importer importer = log.importer(pack);
     try (importer) {

@@ -81,7 +81,7 @@ class DamagedTablesTest {
         log.writer().save("a", finding(start, words));
         log.writer().commit();
         log.remarks().add(new Note("a", start, "me", "note " + day));
-        log.remarks().change(new NoteChange(1, start, "me", "now " + day));
+        log.remarks().change(new Note.Change(1, start, "me", "now " + day));
         log.remarks().acknowledge("alert-" + day, "me", start);
       }
       log.boards().learn("a", "serial 17", T0);

@@ -73,10 +73,10 @@ class OldSchemasTest {
       assertThat(log.redatings("b")).hasSize(version < 4 ? 0 : 1);
       assertThat(log.boards().of("a").orElse("")).isEqualTo(version < 2 ? "" : "serial 17");
       assertThat(log.writer().newAcknowledgements())
-          .containsExactly(new Acknowledgement("alert-0", "me", T0));
+          .containsExactly(new Remarks.Acknowledgement("alert-0", "me", T0));
       assertThat(
               log.statistics().hourStatistics("a", Channel.cell(1), 0, Long.MAX_VALUE).stream()
-                  .mapToLong(Statistic::count)
+                  .mapToLong(Statistics.Summary::count)
                   .sum())
           .isPositive();
     }
@@ -159,7 +159,7 @@ class OldSchemasTest {
       log.writer().saveSnapshot("a", "sum", T0 + HOUR, SavedState.of(io -> io.number(42)));
       log.alertLog().commit(AlertsTest.someEvents(1));
       long note = log.remarks().add(note(1));
-      log.remarks().change(new NoteChange(note, T0 + HOUR, "you", "second charge"));
+      log.remarks().change(new Note.Change(note, T0 + HOUR, "you", "second charge"));
       log.remarks().acknowledge("alert-0", "me", T0);
       append(log, "b", Logs.seconds(T0, 10));
       log.writer()

@@ -74,7 +74,7 @@ class RedatingTest {
     String was = dump(file);
     overReadings = gapsOverReadings(log);
 
-    Redated told;
+    Redating.Done told;
     try {
       told = log.writer().redate(asked, true);
     } catch (StorageFailure tooNear) {
@@ -102,7 +102,7 @@ class RedatingTest {
   }
 
   /** Later readings than those that were told of in between do not fit an undoing. */
-  private void undo(LogFile log, List<Reading> before, Redated told, String when)
+  private void undo(LogFile log, List<Reading> before, Redating.Done told, String when)
       throws StorageFailure {
     long from = told.fromMs() + told.offsetMs();
     long to = told.toMs() + told.offsetMs() + 1;

@@ -51,7 +51,7 @@ class RemarksTest {
       assertThat(numbers)
           .containsExactlyInAnyOrderElementsOf(
               IntStream.rangeClosed(1, PROCESSES * EACH).mapToObj(Long::valueOf).toList());
-      for (KeptNote note : log.remarks().keptNotes("a", 0, Long.MAX_VALUE)) {
+      for (Note.Kept note : log.remarks().keptNotes("a", 0, Long.MAX_VALUE)) {
         assertThat(note.changes())
             .as("note %d, seed %d", note.id(), SEED)
             .allMatch(c -> c.by().equals(note.first().by()))
@@ -74,7 +74,7 @@ class RemarksTest {
         numbers.add(number);
         if (random.nextBoolean()) {
           String text = random.nextBoolean() ? "corrected" : null;
-          remarks.change(new NoteChange(number, T0 + i, by, text));
+          remarks.change(new Note.Change(number, T0 + i, by, text));
         }
       }
     }

@@ -16,8 +16,8 @@ class SalvagedTablesTest extends DamagedLog {
 
   @Test
   void statisticsLostWithTheirPagesAreComputedAnew() throws Exception {
-    List<Statistic> hours = cellHours();
-    List<Statistic> days = cellDays();
+    List<Statistics.Summary> hours = cellHours();
+    List<Statistics.Summary> days = cellDays();
     leaveOpen();
     overwritePages(pagesOf("hour"), 2);
 
@@ -25,7 +25,7 @@ class SalvagedTablesTest extends DamagedLog {
       assertThat(log.salvage()).isPresent();
     }
 
-    assertThat(cellHours()).startsWith(hours.toArray(Statistic[]::new));
+    assertThat(cellHours()).startsWith(hours.toArray(Statistics.Summary[]::new));
     assertThat(cellDays().get(0))
         .usingRecursiveComparison()
         .ignoringFields("mean")
@@ -46,11 +46,11 @@ class SalvagedTablesTest extends DamagedLog {
       assertThat(log.remarks().notes("a", 0, Long.MAX_VALUE))
           .containsExactly(new Note("a", T0, "me", "right"));
       assertThat(log.remarks().note("a", 2).orElseThrow().changes())
-          .containsExactly(new NoteChange(2, T0 + 1, "you", null));
+          .containsExactly(new Note.Change(2, T0 + 1, "you", null));
       assertThat(log.uuid()).isEqualTo("01234567-89ab-cdef-0123-456789abcdef");
       assertThat(log.boards().of("a")).contains("serial 17");
       assertThat(log.redatings("a"))
-          .containsExactly(new PastRedating(9, "me", new Redated(4, 5, 6, 1, 2, 3)));
+          .containsExactly(new Redating.Past(9, "me", new Redating.Done(4, 5, 6, 1, 2, 3)));
     }
   }
 
@@ -101,19 +101,19 @@ class SalvagedTablesTest extends DamagedLog {
   private void writeTwoNotes() throws StorageFailure {
     try (Remarks beside = Remarks.open(file, StoreSettings.DEFAULT)) {
       beside.change(
-          new NoteChange(beside.add(new Note("a", T0, "me", "wrong")), T0, "you", "right"));
+          new Note.Change(beside.add(new Note("a", T0, "me", "wrong")), T0, "you", "right"));
       beside.change(
-          new NoteChange(beside.add(new Note("a", T0, "me", "none")), T0 + 1, "you", null));
+          new Note.Change(beside.add(new Note("a", T0, "me", "none")), T0 + 1, "you", null));
     }
   }
 
-  private List<Statistic> cellHours() throws StorageFailure {
+  private List<Statistics.Summary> cellHours() throws StorageFailure {
     try (LogFile log = LogFile.open(file, OpenMode.READER)) {
       return log.statistics().hourStatistics("a", Channel.cell(3), 0, Long.MAX_VALUE);
     }
   }
 
-  private List<Statistic> cellDays() throws StorageFailure {
+  private List<Statistics.Summary> cellDays() throws StorageFailure {
     try (LogFile log = LogFile.open(file, OpenMode.READER)) {
       return log.statistics().dayStatistics("a", Channel.cell(3), 0, Long.MAX_VALUE);
     }

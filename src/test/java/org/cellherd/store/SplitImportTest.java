@@ -74,7 +74,7 @@ class SplitImportTest {
     return files;
   }
 
-  private static ImportCounts imported(LogFile log, List<Reading> rows) throws StorageFailure {
+  private static Importer.Counts imported(LogFile log, List<Reading> rows) throws StorageFailure {
     Importer importer = log.importer("a");
     try (importer) {
       for (Reading row : rows) {
@@ -96,7 +96,7 @@ class SplitImportTest {
         long fresh = rows.stream().filter(r -> there.add(r.timeMs())).count();
         assertThat(imported(log, rows))
             .as(seed)
-            .isEqualTo(new ImportCounts(fresh, rows.size() - fresh, 0, 0, 0));
+            .isEqualTo(new Importer.Counts(fresh, rows.size() - fresh, 0, 0, 0));
       }
 
       assertThat(all(log, "a")).as(seed).isEqualTo(all(whole, "a")).isEqualTo(readings);
@@ -118,25 +118,26 @@ class SplitImportTest {
   }
 
   /** Stretches have hours of their own; together they say what the one says. */
-  private void same(List<Statistic> split, List<Statistic> whole) {
-    for (Statistic right : whole) {
-      List<Statistic> parts = split.stream().filter(s -> s.startMs() == right.startMs()).toList();
+  private void same(List<Statistics.Summary> split, List<Statistics.Summary> whole) {
+    for (Statistics.Summary right : whole) {
+      List<Statistics.Summary> parts =
+          split.stream().filter(s -> s.startMs() == right.startMs()).toList();
       double total = parts.stream().mapToDouble(s -> s.mean() * s.count()).sum();
       double close = 1e-9 * Math.max(Math.abs(right.min()), Math.abs(right.max()));
-      assertThat(parts.stream().mapToLong(Statistic::count).sum())
+      assertThat(parts.stream().mapToLong(Statistics.Summary::count).sum())
           .as(seed)
           .isEqualTo(right.count());
       assertThat(total / right.count()).as(seed).isCloseTo(right.mean(), Offset.offset(close));
-      assertThat(parts).as(seed).extracting(Statistic::min).contains(right.min());
+      assertThat(parts).as(seed).extracting(Statistics.Summary::min).contains(right.min());
       assertThat(parts).as(seed).allMatch(s -> s.min() >= right.min() && s.max() <= right.max());
-      assertThat(parts).as(seed).extracting(Statistic::max).contains(right.max());
-      assertThat(parts).as(seed).extracting(Statistic::first).contains(right.first());
-      assertThat(parts).as(seed).extracting(Statistic::last).contains(right.last());
+      assertThat(parts).as(seed).extracting(Statistics.Summary::max).contains(right.max());
+      assertThat(parts).as(seed).extracting(Statistics.Summary::first).contains(right.first());
+      assertThat(parts).as(seed).extracting(Statistics.Summary::last).contains(right.last());
     }
     assertThat(split).as(seed).allMatch(s -> isHourOf(s, whole));
   }
 
-  private static boolean isHourOf(Statistic part, List<Statistic> whole) {
+  private static boolean isHourOf(Statistics.Summary part, List<Statistics.Summary> whole) {
     return whole.stream().anyMatch(s -> s.startMs() == part.startMs());
   }
 
@@ -175,7 +176,7 @@ class SplitImportTest {
         long fresh = rows.stream().filter(r -> !isAmid(live, r) && there.add(r.timeMs())).count();
         assertThat(imported(log, rows))
             .as(seed)
-            .isEqualTo(new ImportCounts(fresh, rows.size() - fresh - among, 0, among, 0));
+            .isEqualTo(new Importer.Counts(fresh, rows.size() - fresh - among, 0, among, 0));
       }
 
       List<LogEntry> entries = all(log, "a");

@@ -60,10 +60,11 @@ class TimesTest {
       assertThat(between(log, "a", 0, 2 * WRONG)).isEmpty();
       append(log, "a", seconds(T0 + 5 * HOUR, 10));
       log.writer().commit();
-      List<Statistic> hours = hours(log);
-      List<Statistic> days = log.statistics().dayStatistics("a", Channel.cell(1), 0, T0 * 2);
-      assertThat(hours.stream().mapToLong(Statistic::count).sum()).isEqualTo(9100);
-      assertThat(days.stream().mapToLong(Statistic::count).sum()).isEqualTo(9100);
+      List<Statistics.Summary> hours = hours(log);
+      List<Statistics.Summary> days =
+          log.statistics().dayStatistics("a", Channel.cell(1), 0, T0 * 2);
+      assertThat(hours.stream().mapToLong(Statistics.Summary::count).sum()).isEqualTo(9100);
+      assertThat(days.stream().mapToLong(Statistics.Summary::count).sum()).isEqualTo(9100);
       assertThat(hours.get(0).startMs()).isBetween(start - HOUR, start);
     }
   }
@@ -79,11 +80,13 @@ class TimesTest {
 
       log.writer().retime(1);
 
-      assertThat(hours(log)).extracting(Statistic::startMs).startsWith(T0 + HOUR, T0 + 2 * HOUR);
+      assertThat(hours(log))
+          .extracting(Statistics.Summary::startMs)
+          .startsWith(T0 + HOUR, T0 + 2 * HOUR);
     }
   }
 
-  private static List<Statistic> hours(LogFile log) throws StorageFailure {
+  private static List<Statistics.Summary> hours(LogFile log) throws StorageFailure {
     return log.statistics().hourStatistics("a", Channel.cell(1), 0, T0 * 2);
   }
 

@@ -57,7 +57,7 @@ class TomlTableTest {
     t.text("missing");
     t.finish();
 
-    assertThat(problems.sorted().stream().map(Problem::toString))
+    assertThat(problems.sorted().stream().map(Problems.Problem::toString))
         .containsExactly(
             "a.toml:1 a: is 1, allowed: a text in quotes",
             "a.toml:1 missing: is missing, allowed: a text in quotes",

@@ -24,8 +24,8 @@ import org.jspecify.annotations.Nullable;
 public final class BankShare {
   public static final RuleId ID = new RuleId("bank-share");
 
-  static final RuleKind KIND =
-      RuleKind.elsewhere(
+  static final Rule.Kind KIND =
+      Rule.Kind.elsewhere(
           ID,
           "a pack's share of its bank's current is off by half, or the pack is open.",
           BankShare::defaults);

@@ -17,8 +17,8 @@ import org.cellherd.pack.Spoken;
 public final class Bouncing extends Rule {
   public static final RuleId ID = new RuleId("bounce");
 
-  static final RuleKind KIND =
-      RuleKind.of(
+  static final Rule.Kind KIND =
+      Rule.Kind.of(
           ID,
           "one full cell makes the board stop the charge 3 times in an hour.",
           Bouncing::defaults,

@@ -24,8 +24,8 @@ import org.cellherd.pack.Spoken;
 final class CapacityFall extends Rule {
   static final RuleId ID = new RuleId("capacity");
 
-  static final RuleKind KIND =
-      RuleKind.of(
+  static final Rule.Kind KIND =
+      Rule.Kind.of(
           ID,
           "capacity is below 90 % of the first accepted test.",
           CapacityFall::defaults,

@@ -18,8 +18,8 @@ import org.cellherd.pack.Spoken;
 final class CellCount extends Rule {
   static final RuleId ID = new RuleId("cell-count");
 
-  static final RuleKind KIND =
-      RuleKind.of(
+  static final Rule.Kind KIND =
+      Rule.Kind.of(
           ID,
           "the board reports another number of cells than the plan.",
           CellCount::defaults,

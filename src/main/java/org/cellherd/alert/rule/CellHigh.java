@@ -16,8 +16,8 @@ import org.cellherd.pack.Spoken;
 public final class CellHigh extends Rule {
   public static final RuleId ID = new RuleId("cell-high");
 
-  static final RuleKind KIND =
-      RuleKind.of(
+  static final Rule.Kind KIND =
+      Rule.Kind.of(
           ID,
           "a cell is above its upper limit; a warning comes first.",
           CellHigh::defaults,

@@ -20,8 +20,8 @@ import org.cellherd.pack.Spoken;
 public final class CellLow extends Rule {
   public static final RuleId ID = new RuleId("cell-low");
 
-  static final RuleKind KIND =
-      RuleKind.of(
+  static final Rule.Kind KIND =
+      Rule.Kind.of(
           ID,
           "a cell is below its lower limit; a warning comes first.",
           CellLow::defaults,

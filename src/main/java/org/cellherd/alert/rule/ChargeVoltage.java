@@ -27,8 +27,8 @@ import org.cellherd.pack.Spoken;
 final class ChargeVoltage extends Rule {
   static final RuleId ID = new RuleId("charge-voltage");
 
-  static final RuleKind KIND =
-      RuleKind.ofPlan(
+  static final Rule.Kind KIND =
+      Rule.Kind.ofPlan(
           ID,
           "the charge ends at another voltage than usual.",
           ChargeVoltage::defaults,

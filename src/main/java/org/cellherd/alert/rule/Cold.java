@@ -15,8 +15,8 @@ import org.cellherd.pack.Spoken;
 final class Cold extends Rule {
   static final RuleId ID = new RuleId("cold");
 
-  static final RuleKind KIND =
-      RuleKind.of(ID, "the cells are too cold for any use.", Cold::defaults, Cold::new);
+  static final Rule.Kind KIND =
+      Rule.Kind.of(ID, "the cells are too cold for any use.", Cold::defaults, Cold::new);
 
   private final double limit;
   private final double deadband;

@@ -18,8 +18,8 @@ import org.cellherd.pack.Spoken;
 public final class ColdCharge extends Rule {
   public static final RuleId ID = new RuleId("cold-charge");
 
-  static final RuleKind KIND =
-      RuleKind.ofPlan(
+  static final Rule.Kind KIND =
+      Rule.Kind.ofPlan(
           ID, "charging while a cell is too cold.", ColdCharge::defaults, ColdCharge::new);
 
   private final double limit;

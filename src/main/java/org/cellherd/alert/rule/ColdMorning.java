@@ -19,8 +19,8 @@ import org.cellherd.pack.Spoken;
 final class ColdMorning extends Rule {
   static final RuleId ID = new RuleId("cold-morning");
 
-  static final RuleKind KIND =
-      RuleKind.of(
+  static final Rule.Kind KIND =
+      Rule.Kind.of(
           ID, "tomorrow's charge will meet cold cells.", ColdMorning::defaults, ColdMorning::new);
 
   private static final long RECENT_MS = 48L * 3_600_000;

@@ -3,7 +3,6 @@ package org.cellherd.alert.rule;
 import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.pack.Facts;
 
@@ -36,8 +35,8 @@ public enum Doubt {
     if (this == HEAT) {
       return suspicion.kind().isThermistor() || suspicion.facts().number("sensor").isPresent();
     }
-    return suspicion.kind() == Doubted.SUM
-        || (suspicion.cells().contains(cell) && suspicion.kind() != Doubted.DEAD_CELL);
+    return suspicion.kind() == Suspicion.Kind.SUM
+        || (suspicion.cells().contains(cell) && suspicion.kind() != Suspicion.Kind.DEAD_CELL);
   }
 
   private static Judgement with(Judgement judgement, Suspicion suspicion) {

@@ -36,8 +36,8 @@ import org.cellherd.pack.Spoken;
 final class EmptyAhead extends Rule {
   static final RuleId ID = new RuleId("empty-ahead");
 
-  static final RuleKind KIND =
-      RuleKind.of(
+  static final Rule.Kind KIND =
+      Rule.Kind.of(
           ID,
           "the pack will be empty before sunrise at tonight's load; a note where that is likely.",
           EmptyAhead::defaults,

@@ -25,8 +25,8 @@ import org.cellherd.pack.Spoken;
 final class Frozen extends Rule {
   static final RuleId ID = new RuleId("frozen");
 
-  static final RuleKind KIND =
-      RuleKind.of(
+  static final Rule.Kind KIND =
+      Rule.Kind.of(
           ID,
           "the board repeats the same figures, for 30 min, or for 2 min in the knee.",
           Frozen::defaults,

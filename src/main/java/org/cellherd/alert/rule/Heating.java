@@ -29,8 +29,8 @@ import org.cellherd.pack.Spoken;
 final class Heating extends Rule {
   static final RuleId ID = new RuleId("heating");
 
-  static final RuleKind KIND =
-      RuleKind.ofAll(
+  static final Rule.Kind KIND =
+      Rule.Kind.ofAll(
           ID,
           "a sensor of a cell warms too fast.",
           Heating::defaults,

@@ -12,7 +12,6 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.ResistanceResult;
 import org.cellherd.analysis.result.ResistanceResult.Cell;
 import org.cellherd.analysis.result.ResultForm;
-import org.cellherd.analysis.result.Suspect;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
@@ -20,8 +19,8 @@ import org.cellherd.pack.Spoken;
 final class HighResistance extends Rule {
   static final RuleId ID = new RuleId("resistance");
 
-  static final RuleKind KIND =
-      RuleKind.of(
+  static final Rule.Kind KIND =
+      Rule.Kind.of(
           ID,
           "the resistance of a cell stands out.",
           HighResistance::defaults,
@@ -56,7 +55,7 @@ final class HighResistance extends Rule {
   }
 
   private static Words words(Cell cell) {
-    Optional<Suspect> suspect = cell.suspect();
+    Optional<ResistanceResult.Suspect> suspect = cell.suspect();
     return Words.of(
         "Resistance of cell "
             + cell.cell()
@@ -64,7 +63,7 @@ final class HighResistance extends Rule {
             + Spoken.number(cell.mohm().mid(), 2)
             + " mohm, stands out"
             + suspect.map(what -> ", suspected: " + what.word().replace('_', ' ')).orElse(""),
-        suspect.equals(Optional.of(Suspect.CELL))
+        suspect.equals(Optional.of(ResistanceResult.Suspect.CELL))
             ? "Measure this cell by itself: its straps do not explain it."
             : "Tighten and clean the straps of this cell, then measure again.",
         ResultForm.facts(cell));

@@ -18,8 +18,8 @@ import org.cellherd.pack.Spoken;
 public final class Hot extends Rule {
   public static final RuleId ID = new RuleId("hot");
 
-  static final RuleKind KIND =
-      RuleKind.of(ID, "a cell or the board's switches are too hot.", Hot::defaults, Hot::new);
+  static final Rule.Kind KIND =
+      Rule.Kind.of(ID, "a cell or the board's switches are too hot.", Hot::defaults, Hot::new);
 
   /** Farther below its level than any sensor can be. */
   private static final double ABSENT = Double.NEGATIVE_INFINITY;

@@ -29,8 +29,8 @@ import org.cellherd.pack.Spoken;
 final class Imbalance extends Rule {
   static final RuleId ID = new RuleId("imbalance");
 
-  static final RuleKind KIND =
-      RuleKind.ofPlan(
+  static final Rule.Kind KIND =
+      Rule.Kind.ofPlan(
           ID,
           "balancing stalls or gets worse, or unequal charge costs 5 % of a tested capacity.",
           Imbalance::defaults,

@@ -8,7 +8,6 @@ import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -20,8 +19,8 @@ import org.cellherd.pack.PackPlan;
 final class Implausible extends Rule {
   static final RuleId ID = new RuleId("implausible");
 
-  static final RuleKind KIND =
-      RuleKind.of(
+  static final Rule.Kind KIND =
+      Rule.Kind.of(
           ID,
           "wiring or a sensor is in doubt; critical for swapped taps and a stuck cell at the top.",
           Implausible::defaults,
@@ -45,7 +44,7 @@ final class Implausible extends Rule {
       out.judge(0, Judgement.fine());
       return;
     }
-    List<Suspicion> all = told.stream().filter(s -> s.kind() != Doubted.LONE_VALUE).toList();
+    List<Suspicion> all = told.stream().filter(s -> s.kind() != Suspicion.Kind.LONE_VALUE).toList();
     boolean isBad = all.stream().anyMatch(s -> isBad(s, input));
     int level = all.isEmpty() ? 0 : isBad ? 2 : 1;
     out.judge(0, Judgement.when(level, () -> words(all)));
@@ -53,17 +52,19 @@ final class Implausible extends Rule {
 
   /** Swapped taps, and a cell that nobody sees while it may be running away. */
   private static boolean isBad(Suspicion suspicion, RuleInput input) {
-    return suspicion.kind() == Doubted.SWAPPED_TAPS
-        || (suspicion.kind() == Doubted.STUCK_CELL && input.isAtTop() && input.isCharging());
+    return suspicion.kind() == Suspicion.Kind.SWAPPED_TAPS
+        || (suspicion.kind() == Suspicion.Kind.STUCK_CELL && input.isAtTop() && input.isCharging());
   }
 
   private static Words words(List<Suspicion> all) {
     Suspicion worst = all.get(0);
     String others =
         all.stream().skip(1).map(s -> s.kind().word()).distinct().collect(Collectors.joining(", "));
-    boolean isSwapped = worst.kind() == Doubted.SWAPPED_TAPS;
+    boolean isSwapped = worst.kind() == Suspicion.Kind.SWAPPED_TAPS;
     return new Words(
-        (worst.kind() == Doubted.DEAD_CELL ? "A cell is dead or shorted: " : "Readings in doubt: ")
+        (worst.kind() == Suspicion.Kind.DEAD_CELL
+                ? "A cell is dead or shorted: "
+                : "Readings in doubt: ")
             + worst.likelyCause(),
         others.isEmpty() ? "" : "Also in doubt: " + others + ".",
         (isSwapped ? "Switch the pack off. " : "") + "Look at " + worst.lookAt() + ".",

@@ -25,8 +25,8 @@ import org.cellherd.pack.Spoken;
 final class Leak extends Rule {
   static final RuleId ID = new RuleId("leak");
 
-  static final RuleKind KIND =
-      RuleKind.of(
+  static final Rule.Kind KIND =
+      Rule.Kind.of(
           ID, "a cell discharges itself more than a sound cell does.", Leak::defaults, Leak::new);
 
   /**

@@ -21,8 +21,8 @@ import org.cellherd.pack.Spoken;
 public final class LimitAhead extends Rule {
   public static final RuleId ID = new RuleId("limit-ahead");
 
-  static final RuleKind KIND =
-      RuleKind.ofAll(
+  static final Rule.Kind KIND =
+      Rule.Kind.ofAll(
           ID,
           "a cell reaches its limit within 10 min at its present rate.",
           LimitAhead::defaults,

@@ -16,8 +16,8 @@ import org.cellherd.pack.Spoken;
 final class NeverFull extends Rule {
   static final RuleId ID = new RuleId("never-full");
 
-  static final RuleKind KIND =
-      RuleKind.of(
+  static final Rule.Kind KIND =
+      Rule.Kind.of(
           ID, "not truly full in 14 days of readings.", NeverFull::defaults, NeverFull::new);
 
   private static final double DAY_MS = 86_400_000;

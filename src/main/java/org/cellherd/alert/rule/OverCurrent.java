@@ -17,8 +17,8 @@ import org.cellherd.pack.Spoken;
 final class OverCurrent extends Rule {
   static final RuleId ID = new RuleId("over-current");
 
-  static final RuleKind KIND =
-      RuleKind.of(
+  static final Rule.Kind KIND =
+      Rule.Kind.of(
           ID,
           "the current is above the weakest rating of the plan.",
           OverCurrent::defaults,

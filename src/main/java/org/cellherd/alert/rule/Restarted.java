@@ -17,8 +17,8 @@ import org.cellherd.pack.Spoken;
 public final class Restarted {
   public static final RuleId ID = new RuleId("restarted");
 
-  static final RuleKind KIND =
-      RuleKind.elsewhere(
+  static final Rule.Kind KIND =
+      Rule.Kind.elsewhere(
           ID,
           "the program did not shut down cleanly, or goes on with a restored log.",
           Restarted::defaults);

@@ -8,7 +8,7 @@ import org.cellherd.pack.PackPlan;
 
 /** The list of all rules. */
 public final class Rules {
-  private static final List<RuleKind> ALL =
+  private static final List<Rule.Kind> ALL =
       List.of(
           CellHigh.KIND,
           CellLow.KIND,
@@ -44,13 +44,13 @@ public final class Rules {
   private Rules() {}
 
   /** All, in the order in which they are judged. */
-  public static List<RuleKind> all() {
+  public static List<Rule.Kind> all() {
     return ALL;
   }
 
   /** The rule of a word, or empty. */
   public static Optional<RuleId> find(String word) {
-    return ALL.stream().map(RuleKind::id).filter(id -> id.word().equals(word)).findFirst();
+    return ALL.stream().map(Rule.Kind::id).filter(id -> id.word().equals(word)).findFirst();
   }
 
   /**

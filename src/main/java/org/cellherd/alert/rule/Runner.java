@@ -21,8 +21,8 @@ import org.cellherd.pack.Spoken;
 public final class Runner extends Rule {
   public static final RuleId ID = new RuleId("runner");
 
-  static final RuleKind KIND =
-      RuleKind.ofPlan(
+  static final Rule.Kind KIND =
+      Rule.Kind.ofPlan(
           ID,
           "a cell runs away from the others at the top of the charge.",
           Runner::defaults,

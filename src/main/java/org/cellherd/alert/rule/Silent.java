@@ -18,7 +18,6 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Pace;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.BoardRating;
-import org.cellherd.pack.PolledPace;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.Spoken;
 
@@ -31,8 +30,8 @@ import org.cellherd.pack.Spoken;
 public final class Silent extends Rule {
   public static final RuleId ID = new RuleId("silent");
 
-  static final RuleKind KIND =
-      RuleKind.ofPlan(
+  static final Rule.Kind KIND =
+      Rule.Kind.ofPlan(
           ID,
           "the board is not heard; critical while charging at the top, a note after hours of rest.",
           Silent::defaults,
@@ -67,7 +66,7 @@ public final class Silent extends Rule {
   private long readingAgeMs;
 
   private long restAgeMs;
-  private final PolledPace pace = new PolledPace();
+  private final Pace.Polled pace = new Pace.Polled();
   private boolean isBoardsOwn;
   private boolean isAskedFast;
 

@@ -21,8 +21,8 @@ import org.cellherd.pack.Spoken;
 final class Spread extends Rule {
   static final RuleId ID = new RuleId("spread");
 
-  static final RuleKind KIND =
-      RuleKind.of(
+  static final Rule.Kind KIND =
+      Rule.Kind.of(
           ID,
           "the cells are far apart at the top again after they were balanced.",
           Spread::defaults,

@@ -14,8 +14,8 @@ public final class StoreFault extends Reported {
   /** What to do first where something of the log was damaged, is lost or was not as left. */
   public static final String AFTER_DAMAGE = "Back up the log now, then check the card or disk.";
 
-  static final RuleKind KIND =
-      RuleKind.of(
+  static final Rule.Kind KIND =
+      Rule.Kind.of(
           ID, "the log cannot be written, or is damaged.", StoreFault::defaults, StoreFault::new);
 
   private StoreFault(RuleSettings set) {

@@ -21,8 +21,8 @@ import org.cellherd.pack.Spoken;
 final class StoredLow extends Rule {
   static final RuleId ID = new RuleId("stored-low");
 
-  static final RuleKind KIND =
-      RuleKind.ofPlan(
+  static final Rule.Kind KIND =
+      Rule.Kind.ofPlan(
           ID,
           "a pack at rest reaches its cut-off within 21 days.",
           StoredLow::defaults,

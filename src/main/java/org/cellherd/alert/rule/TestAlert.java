@@ -12,8 +12,8 @@ import org.cellherd.pack.PlainText;
 public final class TestAlert {
   public static final RuleId ID = new RuleId("test");
 
-  static final RuleKind KIND =
-      RuleKind.elsewhere(ID, "somebody asked for a test alert.", TestAlert::defaults);
+  static final Rule.Kind KIND =
+      Rule.Kind.elsewhere(ID, "somebody asked for a test alert.", TestAlert::defaults);
 
   private TestAlert() {}
 

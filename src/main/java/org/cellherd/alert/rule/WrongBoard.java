@@ -9,8 +9,8 @@ import org.cellherd.pack.PackPlan;
 public final class WrongBoard extends Reported {
   public static final RuleId ID = new RuleId("wrong-board");
 
-  static final RuleKind KIND =
-      RuleKind.of(ID, "another board answers than before.", WrongBoard::defaults, WrongBoard::new);
+  static final Rule.Kind KIND =
+      Rule.Kind.of(ID, "another board answers than before.", WrongBoard::defaults, WrongBoard::new);
 
   private WrongBoard(RuleSettings set) {
     // A second stranger is another cause: who saw the first has not seen it.

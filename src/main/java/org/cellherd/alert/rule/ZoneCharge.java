@@ -20,8 +20,8 @@ import org.cellherd.pack.Spoken;
 final class ZoneCharge extends Rule {
   static final RuleId ID = new RuleId("charge-zone");
 
-  static final RuleKind KIND =
-      RuleKind.ofAll(
+  static final Rule.Kind KIND =
+      Rule.Kind.ofAll(
           ID,
           "charging for half an hour faster or higher than published tables allow at that temperature.",
           ZoneCharge::defaults,

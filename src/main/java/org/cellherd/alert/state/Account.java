@@ -2,8 +2,6 @@ package org.cellherd.alert.state;
 
 import java.util.Optional;
 import org.cellherd.alert.Alert;
-import org.cellherd.alert.ClockError;
-import org.cellherd.alert.Peak;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
@@ -78,7 +76,9 @@ final class Account {
   void adopt(Alert alert) {
     value = alert.value();
     limit = alert.limit();
-    words = Words.of("", alert.firstStep(), ClockError.without(Peak.without(alert.evidence())));
+    words =
+        Words.of(
+            "", alert.firstStep(), Alert.ClockError.without(Alert.Peak.without(alert.evidence())));
     level = 1;
     worst.set(words);
     sinceBack.clear();
@@ -106,7 +106,7 @@ final class Account {
   Facts evidence() {
     String then = worst.words().what();
     return !then.isEmpty() && !then.equals(words.what()) && worst.hasValue()
-        ? Peak.soFar(words.evidence(), then, worst.timeMs())
+        ? Alert.Peak.soFar(words.evidence(), then, worst.timeMs())
         : words.evidence();
   }
 
@@ -154,8 +154,8 @@ final class Account {
         : AlertText.was(worst.words(), lastedMs, sinceMs, now);
   }
 
-  private Peak peak(long untilMs) {
-    return new Peak(worst.words().what(), worst.timeMs(), lastedMs, goneMs(untilMs));
+  private Alert.Peak peak(long untilMs) {
+    return new Alert.Peak(worst.words().what(), worst.timeMs(), lastedMs, goneMs(untilMs));
   }
 
   private long goneMs(long untilMs) {

@@ -9,8 +9,6 @@ import java.util.Locale;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.cellherd.alert.Alert;
-import org.cellherd.alert.ClockError;
-import org.cellherd.alert.Peak;
 import org.cellherd.pack.SpokenTime;
 
 /** Puts the sentences of an alert together: the same in log, messages, page and report. */
@@ -133,7 +131,7 @@ public final class AlertText {
    * times are goes with it.
    */
   static String bare(String said) {
-    Matcher clock = ClockError.SENTENCE.matcher(said);
+    Matcher clock = Alert.ClockError.SENTENCE.matcher(said);
     String itsClock = clock.find() ? clock.group() : "";
     String text = withoutUnits(clock.replaceAll(""));
     Matcher m = SAID.matcher(text);
@@ -190,7 +188,7 @@ public final class AlertText {
   }
 
   /** What it was at its worst. */
-  static String was(Peak peak, long sinceMs, Pulse now) {
+  static String was(Alert.Peak peak, long sinceMs, Pulse now) {
     String worst = time(peak.atMs(), now.timeMs(), now.zone());
     return "%s; at its worst at %s: %s."
         .formatted(lasted(sinceMs, peak.lastedMs(), now), worst, lowerFirst(peak.what()));

@@ -9,7 +9,7 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.fold.FindingFold;
-import org.cellherd.analysis.fold.FoldKind;
+import org.cellherd.analysis.fold.Fold;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.FullChargeResult;
@@ -20,8 +20,8 @@ import org.cellherd.pack.Reading;
 
 /** Cycles, capacity over the years and life left. A finding is completed every 30 days. */
 public final class AgeingFold implements FindingFold {
-  private static final FoldKind KIND =
-      new FoldKind(
+  private static final Fold.Kind KIND =
+      new Fold.Kind(
           FindingName.AGEING,
           10,
           Set.of(FindingName.BALANCE, FindingName.CAPACITY, FindingName.SOC));
@@ -45,7 +45,7 @@ public final class AgeingFold implements FindingFold {
   }
 
   @Override
-  public FoldKind kind() {
+  public Fold.Kind kind() {
     return KIND;
   }
 

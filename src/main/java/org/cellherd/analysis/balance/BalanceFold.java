@@ -11,7 +11,7 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.fold.FindingFold;
-import org.cellherd.analysis.fold.FoldKind;
+import org.cellherd.analysis.fold.Fold;
 import org.cellherd.analysis.moment.Flow;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Phase;
@@ -26,7 +26,7 @@ import org.jspecify.annotations.Nullable;
  * finding at the end of each charge that came to the top. Belongs to one thread.
  */
 public final class BalanceFold implements FindingFold {
-  private static final FoldKind KIND = FoldKind.of(FindingName.BALANCE, 36);
+  private static final Fold.Kind KIND = Fold.Kind.of(FindingName.BALANCE, 36);
 
   private static final long LEVEL_MS = 3_600_000;
 
@@ -55,7 +55,7 @@ public final class BalanceFold implements FindingFold {
   }
 
   @Override
-  public FoldKind kind() {
+  public Fold.Kind kind() {
     return KIND;
   }
 

@@ -10,7 +10,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.fold.FindingFold;
-import org.cellherd.analysis.fold.FoldKind;
+import org.cellherd.analysis.fold.Fold;
 import org.cellherd.analysis.moment.Flow;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Phase;
@@ -28,8 +28,8 @@ import org.cellherd.pack.Reading;
  * the reason.
  */
 public final class CapacityFold implements FindingFold {
-  private static final FoldKind KIND =
-      new FoldKind(FindingName.CAPACITY, 11, Set.of(FindingName.BALANCE));
+  private static final Fold.Kind KIND =
+      new Fold.Kind(FindingName.CAPACITY, 11, Set.of(FindingName.BALANCE));
   private static final long STOPPED_MS = 60_000;
   private static final long FORGOTTEN_MS = 24 * 3_600_000L;
   private static final int SUDDEN_MV = 50;
@@ -65,7 +65,7 @@ public final class CapacityFold implements FindingFold {
   }
 
   @Override
-  public FoldKind kind() {
+  public Fold.Kind kind() {
     return KIND;
   }
 

@@ -4,7 +4,7 @@ import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.flow.CountedCharge;
 import org.cellherd.analysis.moment.Amounts;
-import org.cellherd.analysis.result.Anchor;
+import org.cellherd.analysis.result.SocResult;
 import org.cellherd.analysis.state.State;
 
 /**
@@ -28,7 +28,7 @@ final class SocCount {
   private double capacityAh;
   private double leastAh;
   private double mostAh;
-  private Interval anchorPct = Anchor.NONE.pct();
+  private Interval anchorPct = SocResult.Anchor.NONE.pct();
   private double netAh;
   private double lowestAh;
   private double highestAh;

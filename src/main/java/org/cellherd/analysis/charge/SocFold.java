@@ -6,7 +6,6 @@ import java.util.OptionalLong;
 import java.util.Set;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.ChargeTermination;
-import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
@@ -14,12 +13,11 @@ import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.fold.FindingFold;
-import org.cellherd.analysis.fold.FoldKind;
+import org.cellherd.analysis.fold.Fold;
 import org.cellherd.analysis.moment.ChargeEnd;
 import org.cellherd.analysis.moment.Flow;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Phase;
-import org.cellherd.analysis.result.Anchor;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.SocResult;
 import org.cellherd.analysis.state.State;
@@ -33,8 +31,8 @@ import org.cellherd.pack.Reading;
  * outside the plateau only. Belongs to one thread.
  */
 public final class SocFold implements FindingFold {
-  private static final FoldKind KIND =
-      new FoldKind(FindingName.SOC, 6, Set.of(FindingName.CAPACITY));
+  private static final Fold.Kind KIND =
+      new Fold.Kind(FindingName.SOC, 6, Set.of(FindingName.CAPACITY));
   private static final double HALVES_PER_AH = Flow.CHARGE_PER_MAH * 1000.0;
   private static final long EMPTY_HOLD_MS = 10_000;
   private static final long REST_EVERY_MS = 3_600_000;
@@ -55,7 +53,7 @@ public final class SocFold implements FindingFold {
   private final CurrentError current;
   private final SocCount count;
   private final FullToFull spans;
-  private Anchor anchor = Anchor.NONE;
+  private SocResult.Anchor anchor = SocResult.Anchor.NONE;
   private long anchorUpMs;
   private boolean wasTop;
   private long emptySinceMs = -1;
@@ -81,7 +79,7 @@ public final class SocFold implements FindingFold {
   }
 
   @Override
-  public FoldKind kind() {
+  public Fold.Kind kind() {
     return KIND;
   }
 
@@ -123,7 +121,7 @@ public final class SocFold implements FindingFold {
     if (isTop) {
       full();
     } else if (isEmpty()) {
-      set(Anchor.EMPTY, empty());
+      set(SocResult.Anchor.EMPTY, empty());
     } else if (moment.phase() == Phase.REST) {
       rest();
     }
@@ -133,12 +131,12 @@ public final class SocFold implements FindingFold {
   private void full() {
     int least = plan.limits().fullMv() * 10;
     boolean isEven = moment.lowest() >= least || lowestBefore() >= least;
-    Anchor how =
+    SocResult.Anchor how =
         switch (moment.chargeEnd().kind()) {
-          case TAIL -> isEven ? Anchor.FULL : Anchor.NEARLY_FULL;
-          case FIRST_CELL -> Anchor.FIRST_CELL;
-          case ABSORB_TIMER -> Anchor.ABSORBED;
-          case UNKNOWN, NONE -> Anchor.FIRST_SIGHT;
+          case TAIL -> isEven ? SocResult.Anchor.FULL : SocResult.Anchor.NEARLY_FULL;
+          case FIRST_CELL -> SocResult.Anchor.FIRST_CELL;
+          case ABSORB_TIMER -> SocResult.Anchor.ABSORBED;
+          case UNKNOWN, NONE -> SocResult.Anchor.FIRST_SIGHT;
         };
     if (!wasTop) {
       spans.top(moment.chargeEnd().kind() == ChargeTermination.TAIL);
@@ -152,7 +150,7 @@ public final class SocFold implements FindingFold {
     double left =
         curve.soc(plan.limits().warnLowMv() / 1000.0)
             - curve.soc(plan.limits().cutOffLowMv() / 1000.0);
-    return new Interval(0, 0, Math.max(Anchor.EMPTY.pct().high(), 100 * left));
+    return new Interval(0, 0, Math.max(SocResult.Anchor.EMPTY.pct().high(), 100 * left));
   }
 
   /** The charge may have ended between this reading and the one before. */
@@ -191,10 +189,12 @@ public final class SocFold implements FindingFold {
     double low = Math.max(now.low(), seen.low());
     double high = Math.min(now.high(), seen.high());
     if (low > high) {
-      set(Anchor.REST, seen);
+      set(SocResult.Anchor.REST, seen);
     } else if (high - low < 0.8 * (now.high() - now.low())) {
       double mid = Math.max(low, Math.min(high, now.mid()));
-      set(Anchor.REST, new Interval(low, anchor == Anchor.NONE ? (low + high) / 2 : mid, high));
+      set(
+          SocResult.Anchor.REST,
+          new Interval(low, anchor == SocResult.Anchor.NONE ? (low + high) / 2 : mid, high));
     }
   }
 
@@ -206,11 +206,11 @@ public final class SocFold implements FindingFold {
     return curve.pct(mv / 1000, VOLTAGE_ERROR_V + curve.hysteresisV() / 2);
   }
 
-  private void set(Anchor how, Interval pct) {
+  private void set(SocResult.Anchor how, Interval pct) {
     double jump = jump(pct);
     boolean isNew = !wasTop && moment.upMs() - anchorUpMs > 60_000;
     boolean isCapacity = jump != 0 && anchor.isEnd() && how.isEnd() && count.spanned(pct);
-    if (anchor != Anchor.NONE && isNew && !isCapacity && Math.abs(jump) > JUMP_TOLD_PCT) {
+    if (anchor != SocResult.Anchor.NONE && isNew && !isCapacity && Math.abs(jump) > JUMP_TOLD_PCT) {
       jumpPct = jump;
       jumpUpMs = moment.upMs();
     } else if (isNew) {
@@ -266,7 +266,7 @@ public final class SocFold implements FindingFold {
     if (jumpUpMs >= 0 && Math.abs(jumpPct) > JUMP_DOUBTED_PCT) {
       return List.of(
           new Suspicion(
-              Doubted.CHARGE_COUNT,
+              Suspicion.Kind.CHARGE_COUNT,
               List.of(),
               moment.wallMs(jumpUpMs),
               "the charge counted does not fit: wrong capacity in the plan, an offset of the"
@@ -277,7 +277,7 @@ public final class SocFold implements FindingFold {
     if (Math.abs(count.overrunAh()) > OVERRUN * count.capacityAh()) {
       return List.of(
           new Suspicion(
-              Doubted.CURRENT_OFFSET,
+              Suspicion.Kind.CURRENT_OFFSET,
               List.of(),
               moment.wallMs(anchorUpMs),
               "more charge was counted "

@@ -1,7 +1,7 @@
 package org.cellherd.analysis.charge;
 
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.result.Anchor;
+import org.cellherd.analysis.result.SocResult;
 import org.cellherd.pack.Spoken;
 
 /** The state of charge in words. */
@@ -11,7 +11,8 @@ final class SocSentence {
 
   private SocSentence() {}
 
-  static String of(Interval pct, Anchor anchor, boolean isBlind, boolean isSensorDoubtful) {
+  static String of(
+      Interval pct, SocResult.Anchor anchor, boolean isBlind, boolean isSensorDoubtful) {
     boolean isVague = pct.high() - pct.low() > VAGUE_PCT;
     String bounds = Spoken.between(pct.low(), pct.high(), 0);
     String text =

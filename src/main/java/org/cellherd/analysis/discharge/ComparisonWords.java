@@ -29,7 +29,7 @@ public final class ComparisonWords {
     return text.toString();
   }
 
-  public static List<String> pack(ComparedPack pack) {
+  public static List<String> pack(PackComparison.Pack pack) {
     List<String> lines = new ArrayList<>();
     pack.drop()
         .ifPresentOrElse(

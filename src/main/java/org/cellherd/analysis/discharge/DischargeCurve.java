@@ -11,7 +11,7 @@ import java.util.OptionalDouble;
  * @param series cells in series, by which the pack's voltage is shared
  * @param limitingCell the cell that ended it, from 1; 0 when not known
  */
-public record DischargeCurve(List<CurvePoint> points, int series, int limitingCell) {
+public record DischargeCurve(List<Point> points, int series, int limitingCell) {
   /** Refuses a curve without an end. */
   public DischargeCurve {
     points = List.copyOf(points);
@@ -20,7 +20,7 @@ public record DischargeCurve(List<CurvePoint> points, int series, int limitingCe
     }
   }
 
-  public CurvePoint end() {
+  public Point end() {
     return points.get(points.size() - 1);
   }
 
@@ -31,12 +31,9 @@ public record DischargeCurve(List<CurvePoint> points, int series, int limitingCe
   DischargeCurve endingAt(double ah, double wh) {
     double byAh = ah / end().ah();
     double byWh = Double.isNaN(wh) ? byAh : wh / end().wh();
-    List<CurvePoint> scaled =
+    List<Point> scaled =
         points.stream()
-            .map(
-                p ->
-                    new CurvePoint(
-                        p.ah() * byAh, p.wh() * byWh, p.volts(), p.cellVolts(), p.amps()))
+            .map(p -> new Point(p.ah() * byAh, p.wh() * byWh, p.volts(), p.cellVolts(), p.amps()))
             .toList();
     return new DischargeCurve(scaled, series, limitingCell);
   }
@@ -56,8 +53,8 @@ public record DischargeCurve(List<CurvePoint> points, int series, int limitingCe
         high = middle;
       }
     }
-    CurvePoint a = points.get(low);
-    CurvePoint b = points.get(high);
+    Point a = points.get(low);
+    Point b = points.get(high);
     double share = b.ah() > a.ah() ? (ah - a.ah()) / (b.ah() - a.ah()) : 1;
     return OptionalDouble.of(a.volts() + share * (b.volts() - a.volts()));
   }
@@ -70,8 +67,8 @@ public record DischargeCurve(List<CurvePoint> points, int series, int limitingCe
 
     private static final double LEAST_V = 0.002;
 
-    private List<CurvePoint> kept = new ArrayList<>();
-    private CurvePoint last = new CurvePoint(0, 0, 0, 0, 0);
+    private List<Point> kept = new ArrayList<>();
+    private Point last = new Point(0, 0, 0, 0, 0);
     private boolean isAny;
     private double stepAh;
     private double stepV;
@@ -87,7 +84,7 @@ public record DischargeCurve(List<CurvePoint> points, int series, int limitingCe
       stepV = LEAST_V * series;
     }
 
-    public void add(CurvePoint point) {
+    public void add(Point point) {
       boolean isFar = !isAny || isFar(kept.get(kept.size() - 1), point);
       if (isFar) {
         kept.add(point);
@@ -99,12 +96,12 @@ public record DischargeCurve(List<CurvePoint> points, int series, int limitingCe
       }
     }
 
-    private boolean isFar(CurvePoint from, CurvePoint to) {
+    private boolean isFar(Point from, Point to) {
       return to.ah() - from.ah() >= stepAh || Math.abs(to.volts() - from.volts()) >= stepV;
     }
 
     private void thin() {
-      List<CurvePoint> half = new ArrayList<>();
+      List<Point> half = new ArrayList<>();
       for (int i = 0; i < kept.size(); i += 2) {
         half.add(kept.get(i));
       }
@@ -120,11 +117,28 @@ public record DischargeCurve(List<CurvePoint> points, int series, int limitingCe
 
     /** The curve; the last point is always kept. */
     public DischargeCurve build(int series, int limitingCell) {
-      List<CurvePoint> all = new ArrayList<>(kept);
+      List<Point> all = new ArrayList<>(kept);
       if (isAny && !all.get(all.size() - 1).equals(last)) {
         all.add(last);
       }
       return new DischargeCurve(all, series, limitingCell);
+    }
+  }
+
+  /**
+   * One instant of a discharge.
+   *
+   * @param ah drawn so far, Ah
+   * @param wh drawn so far, Wh
+   * @param volts the pack's
+   * @param cellVolts of the cell that ended the discharge; NaN where cells are not told
+   * @param amps drawn now, positive
+   */
+  public record Point(double ah, double wh, double volts, double cellVolts, double amps) {
+
+    /** Power drawn now, W. */
+    public double watts() {
+      return volts * amps;
     }
   }
 }

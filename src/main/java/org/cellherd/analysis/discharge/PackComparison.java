@@ -3,6 +3,7 @@ package org.cellherd.analysis.discharge;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.cellherd.analysis.Interval;
 import org.cellherd.pack.Facts;
 
@@ -12,14 +13,14 @@ import org.cellherd.pack.Facts;
  * @param packs in the order in which they were named
  * @param fresh what a new one would cost
  */
-public record PackComparison(List<ComparedPack> packs, NewPack fresh) {
+public record PackComparison(List<Pack> packs, NewPack fresh) {
   public PackComparison {
     packs = List.copyOf(packs);
   }
 
   /** Energy of all donors together before they were taken apart, Wh; empty without any. */
   public Optional<Interval> donorsWh() {
-    return sum(packs.stream().filter(ComparedPack::isDonor).toList());
+    return sum(packs.stream().filter(Pack::isDonor).toList());
   }
 
   /** Energy of all packs that were built, Wh; empty without any. */
@@ -27,7 +28,7 @@ public record PackComparison(List<ComparedPack> packs, NewPack fresh) {
     return sum(packs.stream().filter(p -> !p.isDonor()).toList());
   }
 
-  private static Optional<Interval> sum(List<ComparedPack> of) {
+  private static Optional<Interval> sum(List<Pack> of) {
     return of.stream().map(p -> p.newest().whInterval()).reduce(Interval::plus);
   }
 
@@ -58,7 +59,7 @@ public record PackComparison(List<ComparedPack> packs, NewPack fresh) {
     return facts.build();
   }
 
-  private static Facts facts(ComparedPack pack) {
+  private static Facts facts(Pack pack) {
     List<Facts> tests = new ArrayList<>();
     Optional<RateDrop> drop = pack.drop();
     pack.tests().forEach(test -> tests.add(facts(test, drop)));
@@ -104,5 +105,86 @@ public record PackComparison(List<ComparedPack> packs, NewPack fresh) {
         .put(name, of.mid(), decimals)
         .putLow(name + "_low", of.low(), decimals)
         .putHigh(name + "_high", of.high(), decimals);
+  }
+
+  /**
+   * What a new pack would cost, by its seller.
+   *
+   * @param price in the currency of the other prices
+   * @param wh usable energy
+   * @param lifeKwh energy over its life
+   */
+  public record NewPack(OptionalDouble price, OptionalDouble wh, OptionalDouble lifeKwh) {
+
+    /** Price of a usable Wh. */
+    public OptionalDouble perWh() {
+      return ratio(price, wh);
+    }
+
+    /** Price of a kWh of its life. */
+    public OptionalDouble perLifeKwh() {
+      return ratio(price, lifeKwh);
+    }
+
+    private static OptionalDouble ratio(OptionalDouble of, OptionalDouble by) {
+      return of.isPresent() && by.isPresent()
+          ? OptionalDouble.of(of.getAsDouble() / by.getAsDouble())
+          : OptionalDouble.empty();
+    }
+  }
+
+  /**
+   * The tests of one pack.
+   *
+   * @param name as people call it
+   * @param isDonor true for a pack that was taken apart
+   * @param tests oldest first, at least one
+   * @param life what it may still give; empty where its use is not known
+   * @param price what its parts cost
+   */
+  public record Pack(
+      String name,
+      boolean isDonor,
+      List<TestedDischarge> tests,
+      Optional<LifeEnergy> life,
+      OptionalDouble price) {
+    public Pack {
+      tests = List.copyOf(tests);
+      if (tests.isEmpty()) {
+        throw new IllegalArgumentException(name + " without a test");
+      }
+    }
+
+    public TestedDischarge newest() {
+      return tests.get(tests.size() - 1);
+    }
+
+    /** The drop between the newest test and the newest at another rate. */
+    public Optional<RateDrop> drop() {
+      for (int i = tests.size() - 2; i >= 0; i--) {
+        if (tests.get(i).isAtAnotherRate(newest())) {
+          return Optional.of(RateDrop.between(tests.get(i), newest()));
+        }
+      }
+      return Optional.empty();
+    }
+
+    /** Price of what a usable Wh costs. */
+    public Optional<Interval> pricePerWh() {
+      return price.isPresent() ? per(price.getAsDouble(), newest().whInterval()) : Optional.empty();
+    }
+
+    /** Price of what a kWh of the life that is left costs. */
+    public Optional<Interval> pricePerLifeKwh() {
+      return price.isPresent()
+          ? life.flatMap(l -> per(price.getAsDouble(), l.kwh()))
+          : Optional.empty();
+    }
+
+    private static Optional<Interval> per(double price, Interval of) {
+      return of.low() > 0
+          ? Optional.of(new Interval(price / of.high(), price / of.mid(), price / of.low()))
+          : Optional.empty();
+    }
   }
 }

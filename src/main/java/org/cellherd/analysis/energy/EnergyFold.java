@@ -16,7 +16,7 @@ import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.flow.CountedCharge;
 import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.fold.FindingFold;
-import org.cellherd.analysis.fold.FoldKind;
+import org.cellherd.analysis.fold.Fold;
 import org.cellherd.analysis.moment.Amounts;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.CapacityResult;
@@ -30,8 +30,8 @@ import org.cellherd.pack.SessionStart;
 
 /** One finding for each local day with readings, complete when the day is over. */
 public final class EnergyFold implements FindingFold {
-  private static final FoldKind KIND =
-      new FoldKind(FindingName.ENERGY, 8, Set.of(FindingName.SOC, FindingName.CAPACITY));
+  private static final Fold.Kind KIND =
+      new Fold.Kind(FindingName.ENERGY, 8, Set.of(FindingName.SOC, FindingName.CAPACITY));
   private static final int HOT_TENTH_C = 450;
 
   private static final double LEAST_TRIP = 0.05;
@@ -73,7 +73,7 @@ public final class EnergyFold implements FindingFold {
   }
 
   @Override
-  public FoldKind kind() {
+  public Fold.Kind kind() {
     return KIND;
   }
 

@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Set;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.fold.FindingFold;
-import org.cellherd.analysis.fold.FoldKind;
+import org.cellherd.analysis.fold.Fold;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.state.StateMismatch;
@@ -66,7 +66,7 @@ final class FoldStates {
     return lacking;
   }
 
-  private static boolean isOf(Entry entry, FoldKind kind) {
+  private static boolean isOf(Entry entry, Fold.Kind kind) {
     return entry.name() == kind.name() && entry.version() == kind.version();
   }
 }

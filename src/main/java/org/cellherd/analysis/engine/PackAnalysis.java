@@ -15,6 +15,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.Suspicion;
+import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.Fold;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Phase;
@@ -288,5 +289,20 @@ public final class PackAnalysis implements Fold, PackView {
         + Integer.toHexString(counting.toString().hashCode())
         + " "
         + Integer.toHexString(settings.hashCode());
+  }
+
+  /** Makes one of the folds of a {@link PackAnalysis}, at the start and after each dated change. */
+  @FunctionalInterface
+  public interface FoldMaker {
+
+    /**
+     * A fold that has seen nothing.
+     *
+     * @param plan the pack
+     * @param settings levels and options
+     * @param moment what the latest entry shows; kept up to date by the caller, never changed by
+     *     the fold
+     */
+    FindingFold make(PackPlan plan, AnalysisSettings settings, Moment moment);
   }
 }

@@ -49,7 +49,7 @@ final class PackFolds {
   PackFolds(
       PackPlan plan,
       AnalysisSettings settings,
-      List<FoldMaker> makers,
+      List<PackAnalysis.FoldMaker> makers,
       Collection<FindingName> wanted) {
     this.settings = settings;
     confirmation = new Confirmation(plan);
@@ -65,7 +65,7 @@ final class PackFolds {
     plausibility = new PlausibilityFold(plan, settings, moment);
     plausibility.alsoTell(() -> counted(soc));
     all.add(plausibility);
-    for (FoldMaker maker : makers) {
+    for (PackAnalysis.FoldMaker maker : makers) {
       all.add(maker.make(plan, settings, moment));
     }
     isWhole = wanted.isEmpty();

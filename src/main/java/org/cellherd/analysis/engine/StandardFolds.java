@@ -11,7 +11,7 @@ import org.cellherd.analysis.rest.RestFold;
 final class StandardFolds {
 
   /** Order is part of the saved state: add at the end. */
-  static final List<FoldMaker> LIST =
+  static final List<PackAnalysis.FoldMaker> LIST =
       List.of(
           EnergyFold::new, CapacityFold::new, ResistanceFold::new, RestFold::new, AgeingFold::new);
 

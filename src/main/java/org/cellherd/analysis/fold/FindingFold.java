@@ -13,7 +13,7 @@ import org.cellherd.analysis.moment.Moment;
 public interface FindingFold extends Fold {
 
   /** Which fold it is; one of its name in a pack. */
-  FoldKind kind();
+  Fold.Kind kind();
 
   /** Findings completed since the last call, in order of completion; each is handed over once. */
   default List<Finding> drainCompleted() {

@@ -1,5 +1,7 @@
 package org.cellherd.analysis.fold;
 
+import java.util.Set;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.pack.LogEntry;
@@ -22,4 +24,20 @@ public interface Fold {
    * @throws StateMismatch when what is restored is not a state of this fold
    */
   void state(State io);
+
+  /**
+   * Which fold it is, for the states that are saved of it.
+   *
+   * @param name what it finds, by which its state is found again
+   * @param version raised whenever its state or what it makes of the log changes: the log is then
+   *     read again for this fold and those that rest on it, the others go on from their states
+   * @param restsOn folds whose findings or values it takes in
+   */
+  public record Kind(FindingName name, int version, Set<FindingName> restsOn) {
+
+    /** A fold that looks at the log alone. */
+    public static Kind of(FindingName name, int version) {
+      return new Kind(name, version, Set.of());
+    }
+  }
 }

@@ -22,7 +22,7 @@ final class BoardSaid {
       throws StorageFailure {
     if (meter.quantity().isCounted()) {
       BoardCounter span = BoardCounter.of(history, pack, meter);
-      return meter.quantity() == Quantity.CHARGE ? span.charge() : span.energy();
+      return meter.quantity() == MeterReading.Quantity.CHARGE ? span.charge() : span.energy();
     }
     Extremes seen = new Extremes();
     history.replay(
@@ -38,7 +38,7 @@ final class BoardSaid {
   }
 
   /** Half of what a board can usually print, in the quantity's unit (common practice). */
-  private static double step(Quantity quantity) {
+  private static double step(MeterReading.Quantity quantity) {
     return switch (quantity) {
       case CELL -> 0.0005;
       case CURRENT, PACK -> 0.005;

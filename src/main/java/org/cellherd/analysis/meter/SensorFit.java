@@ -29,14 +29,17 @@ public final class SensorFit {
   public static SensorErrors of(List<Compared> readings, double ratedAh) {
     List<String> contradictions = new ArrayList<>();
     Map<Integer, Interval> cells =
-        offsets(readings, Quantity.CELL, MV_PER_V, WORST_CELL_MV, contradictions);
+        offsets(readings, MeterReading.Quantity.CELL, MV_PER_V, WORST_CELL_MV, contradictions);
     Map<Integer, Interval> sensors =
-        offsets(readings, Quantity.TEMPERATURE, 1, WORST_KELVIN, contradictions);
+        offsets(readings, MeterReading.Quantity.TEMPERATURE, 1, WORST_KELVIN, contradictions);
     Optional<Interval> pack = packGain(readings, contradictions);
     List<Compared> currents =
         readings.stream()
             .filter(
-                c -> is(c, Quantity.CURRENT) || is(c, Quantity.CHARGE) || is(c, Quantity.ENERGY))
+                c ->
+                    is(c, MeterReading.Quantity.CURRENT)
+                        || is(c, MeterReading.Quantity.CHARGE)
+                        || is(c, MeterReading.Quantity.ENERGY))
             .toList();
     Optional<CurrentFit> current =
         currents.isEmpty() ? Optional.empty() : current(currents, ratedAh);
@@ -46,7 +49,7 @@ public final class SensorFit {
     return new SensorErrors(current, cells, pack, sensors, contradictions);
   }
 
-  private static boolean is(Compared compared, Quantity quantity) {
+  private static boolean is(Compared compared, MeterReading.Quantity quantity) {
     return compared.board().isPresent() && compared.meter().quantity() == quantity;
   }
 
@@ -69,7 +72,7 @@ public final class SensorFit {
   /** By how much each cell or sensor that was measured reads too high. */
   private static Map<Integer, Interval> offsets(
       List<Compared> readings,
-      Quantity quantity,
+      MeterReading.Quantity quantity,
       double scale,
       double worst,
       List<String> contradictions) {
@@ -88,7 +91,11 @@ public final class SensorFit {
   }
 
   private static Optional<Interval> offset(
-      List<Compared> readings, Quantity quantity, int number, double scale, double worst) {
+      List<Compared> readings,
+      MeterReading.Quantity quantity,
+      int number,
+      double scale,
+      double worst) {
     double low = -worst;
     double high = worst;
     for (Compared reading : readings) {
@@ -110,7 +117,7 @@ public final class SensorFit {
     boolean isRead = false;
     for (Compared reading : readings) {
       double volts = reading.meter().value();
-      if (is(reading, Quantity.PACK) && volts > reading.meter().error()) {
+      if (is(reading, MeterReading.Quantity.PACK) && volts > reading.meter().error()) {
         BoardCount board = reading.board().orElseThrow();
         double error = reading.meter().error();
         low = Math.max(low, (board.value() - board.error()) / (volts + error));
@@ -120,7 +127,7 @@ public final class SensorFit {
     }
     Optional<Interval> found = interval(low, high);
     if (isRead && found.isEmpty()) {
-      contradictions.add(Quantity.PACK.word());
+      contradictions.add(MeterReading.Quantity.PACK.word());
     }
     return isRead ? found : Optional.empty();
   }

@@ -68,4 +68,12 @@ public record PlanAudit(List<PlanCheck> checks, List<String> untold) {
   public Verdict worst() {
     return checks.stream().map(PlanCheck::verdict).max(Verdict::compareTo).orElse(Verdict.OK);
   }
+
+  /**
+   * The levels at which an alert is first told, which a board's trips are held against.
+   *
+   * @param highMv told above, mV a cell
+   * @param lowMv told below, mV a cell
+   */
+  public record Alarms(double highMv, double lowMv) {}
 }

@@ -17,16 +17,16 @@ final class VoltageChecks {
 
   private final PackPlan plan;
   private final CellLimits limits;
-  private final Alarms alarms;
+  private final PlanAudit.Alarms alarms;
   private final List<PlanCheck> found = new ArrayList<>();
 
-  private VoltageChecks(PackPlan plan, Alarms alarms) {
+  private VoltageChecks(PackPlan plan, PlanAudit.Alarms alarms) {
     this.plan = plan;
     this.limits = plan.limits();
     this.alarms = alarms;
   }
 
-  static List<PlanCheck> of(PackPlan plan, Alarms alarms) {
+  static List<PlanCheck> of(PackPlan plan, PlanAudit.Alarms alarms) {
     VoltageChecks checks = new VoltageChecks(plan, alarms);
     checks.charge();
     checks.knee();

@@ -4,7 +4,6 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
-import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Moment;
@@ -142,7 +141,7 @@ final class CurrentCheck implements Check {
       return Optional.of(
           suspicion(
               m,
-              Doubted.CURRENT_SIGN,
+              Suspicion.Kind.CURRENT_SIGN,
               "the sign of the current is wrong: voltages fall when it rises",
               "the board's description, or the shunt's direction"));
     }
@@ -151,7 +150,7 @@ final class CurrentCheck implements Check {
       return Optional.of(
           suspicion(
               m,
-              Doubted.CURRENT_SCALE,
+              Suspicion.Kind.CURRENT_SCALE,
               "the current is about ten times too "
                   + (ohmAh < LEAST_OHM_AH ? "large" : "small")
                   + ", or the rated capacity is",
@@ -160,7 +159,7 @@ final class CurrentCheck implements Check {
     return Optional.empty();
   }
 
-  private Suspicion suspicion(Moment m, Doubted kind, String cause, String lookAt) {
+  private Suspicion suspicion(Moment m, Suspicion.Kind kind, String cause, String lookAt) {
     return new Suspicion(
         kind,
         List.of(),

@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
-import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Channel;
@@ -77,8 +76,8 @@ public final class LoneValues {
     }
     return new Suspicion(
         !isOften
-            ? Doubted.LONE_VALUE
-            : isSensor ? Doubted.THERMISTOR_JUMP : Doubted.FLICKERING_VALUE,
+            ? Suspicion.Kind.LONE_VALUE
+            : isSensor ? Suspicion.Kind.THERMISTOR_JUMP : Suspicion.Kind.FLICKERING_VALUE,
         channel.kind() == Kind.CELL ? List.of(channel.number()) : List.of(),
         lone.timeMs(),
         words(channel, lone.value())

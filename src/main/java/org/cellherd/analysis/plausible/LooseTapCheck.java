@@ -2,7 +2,6 @@ package org.cellherd.analysis.plausible;
 
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Phase;
@@ -177,7 +176,7 @@ final class LooseTapCheck implements Check {
     }
     return Optional.of(
         new Suspicion(
-            Doubted.LOOSE_TAP,
+            Suspicion.Kind.LOOSE_TAP,
             List.of(tap, tap + 1),
             m.wallMs(sinceUpMs),
             "the sense wire between cells " + tap + " and " + (tap + 1) + " has a bad contact",

@@ -2,7 +2,6 @@ package org.cellherd.analysis.plausible;
 
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
@@ -45,7 +44,7 @@ final class OpenInputCheck implements Check {
     boolean isCell = sum.agrees() && m.cell(cell) < LEAST && m.cell(cell) > 0;
     return Optional.of(
         new Suspicion(
-            isCell ? Doubted.DEAD_CELL : Doubted.OPEN_INPUT,
+            isCell ? Suspicion.Kind.DEAD_CELL : Suspicion.Kind.OPEN_INPUT,
             List.of(cell),
             m.wallMs(out.fromMs()),
             isCell

@@ -5,13 +5,12 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Supplier;
 import org.cellherd.analysis.AnalysisSettings;
-import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.fold.FindingFold;
-import org.cellherd.analysis.fold.FoldKind;
+import org.cellherd.analysis.fold.Fold;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.PlausibilityResult;
 import org.cellherd.analysis.result.PlausibilityResult.Suspected;
@@ -22,7 +21,7 @@ import org.cellherd.pack.Reading;
 
 /** All checks of the readings themselves. Belongs to one thread. */
 public final class PlausibilityFold implements FindingFold {
-  private static final FoldKind KIND = FoldKind.of(FindingName.PLAUSIBILITY, 6);
+  private static final Fold.Kind KIND = Fold.Kind.of(FindingName.PLAUSIBILITY, 6);
   private final Moment moment;
   private final SumCheck sum;
   private final CurrentCheck current;
@@ -53,7 +52,7 @@ public final class PlausibilityFold implements FindingFold {
   }
 
   @Override
-  public FoldKind kind() {
+  public Fold.Kind kind() {
     return KIND;
   }
 
@@ -86,8 +85,8 @@ public final class PlausibilityFold implements FindingFold {
         check.suspicion(moment).ifPresent(found::add);
       }
     }
-    boolean isSwapped = !found.isEmpty() && found.get(0).kind() == Doubted.SWAPPED_TAPS;
-    found.removeIf(s -> isSwapped && s.kind() == Doubted.OPEN_INPUT);
+    boolean isSwapped = !found.isEmpty() && found.get(0).kind() == Suspicion.Kind.SWAPPED_TAPS;
+    found.removeIf(s -> isSwapped && s.kind() == Suspicion.Kind.OPEN_INPUT);
     found.addAll(others.get());
     return found;
   }

@@ -2,7 +2,6 @@ package org.cellherd.analysis.plausible;
 
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Phase;
@@ -86,7 +85,7 @@ final class RepeatCheck implements Check {
 
   private Suspicion stuck(Moment m, int i) {
     return new Suspicion(
-        Doubted.STUCK_CELL,
+        Suspicion.Kind.STUCK_CELL,
         List.of(i + 1),
         m.wallMs(changeUpMs[i]),
         "the board's channel of cell " + (i + 1) + " is stuck while the others move",
@@ -96,7 +95,7 @@ final class RepeatCheck implements Check {
 
   private static Suspicion twice(Moment m, int i) {
     return new Suspicion(
-        Doubted.DUPLICATE_CHANNEL,
+        Suspicion.Kind.DUPLICATE_CHANNEL,
         List.of(i, i + 1),
         m.wallMs(m.upMs()),
         "cells " + i + " and " + (i + 1) + " always read alike: one cell is read twice",

@@ -3,7 +3,6 @@ package org.cellherd.analysis.plausible;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
-import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
@@ -96,7 +95,7 @@ final class SumCheck implements Check {
     }
     return Optional.of(
         new Suspicion(
-            Doubted.SUM,
+            Suspicion.Kind.SUM,
             List.of(),
             m.wallMs(off.fromMs()),
             "the cells do not add up to the pack: one cell channel or the pack's own divider is"

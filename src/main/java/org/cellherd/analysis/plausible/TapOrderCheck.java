@@ -2,7 +2,6 @@ package org.cellherd.analysis.plausible;
 
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
@@ -52,7 +51,7 @@ final class TapOrderCheck implements Check {
     }
     return Optional.of(
         new Suspicion(
-            Doubted.SWAPPED_TAPS,
+            Suspicion.Kind.SWAPPED_TAPS,
             List.of(cell - 1, cell, cell + 1),
             m.wallMs(swapped.fromMs()),
             "the sense wires on both sides of cell " + cell + " are in each other's place",

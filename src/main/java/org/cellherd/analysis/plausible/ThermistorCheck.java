@@ -3,7 +3,6 @@ package org.cellherd.analysis.plausible;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Possible;
@@ -103,24 +102,24 @@ final class ThermistorCheck implements Check {
                 m,
                 i,
                 badUpMs[i],
-                isOpen ? Doubted.THERMISTOR_OPEN : Doubted.THERMISTOR_SHORT,
+                isOpen ? Suspicion.Kind.THERMISTOR_OPEN : Suspicion.Kind.THERMISTOR_SHORT,
                 isOpen ? "is open" : "is shorted"));
       }
       if (jumpUpMs[i] >= 0 && m.upMs() - jumpUpMs[i] <= JUMP_KEPT_MS) {
         return Optional.of(
-            of(m, i, jumpUpMs[i], Doubted.THERMISTOR_JUMP, "jumps further than a cell can"));
+            of(m, i, jumpUpMs[i], Suspicion.Kind.THERMISTOR_JUMP, "jumps further than a cell can"));
       }
       boolean isStuck =
           m.upMs() - changeUpMs[i] >= DAY_MS && highestSince[i] - lowestSince[i] > MOVED;
       if (isStuck && highestSince[i] != Integer.MIN_VALUE) {
         return Optional.of(
-            of(m, i, changeUpMs[i], Doubted.THERMISTOR_STUCK, "has not moved for a day"));
+            of(m, i, changeUpMs[i], Suspicion.Kind.THERMISTOR_STUCK, "has not moved for a day"));
       }
     }
     return Optional.empty();
   }
 
-  private Suspicion of(Moment m, int i, long sinceUpMs, Doubted kind, String what) {
+  private Suspicion of(Moment m, int i, long sinceUpMs, Suspicion.Kind kind, String what) {
     return new Suspicion(
         kind,
         List.of(),

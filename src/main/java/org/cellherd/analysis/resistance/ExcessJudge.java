@@ -1,6 +1,6 @@
 package org.cellherd.analysis.resistance;
 
-import org.cellherd.analysis.result.Suspect;
+import org.cellherd.analysis.result.ResistanceResult;
 
 /**
  * Tells a bad joint from a bad cell. The excess of a joint is ohmic: the same in cold and warmth,
@@ -19,12 +19,13 @@ final class ExcessJudge {
    * @param excess2 cell less median under the second condition
    * @param median2 median under the second condition
    */
-  static Suspect judge(double excess1, double median1, double excess2, double median2) {
+  static ResistanceResult.Suspect judge(
+      double excess1, double median1, double excess2, double median2) {
     double cells = Math.max(median1, median2) / Math.min(median1, median2);
     if (!(cells >= TOLD_APART) || !(excess1 > 0) || !(excess2 > 0)) {
-      return Suspect.STRAP_OR_CELL;
+      return ResistanceResult.Suspect.STRAP_OR_CELL;
     }
     double own = median1 > median2 ? excess1 / excess2 : excess2 / excess1;
-    return own < Math.sqrt(cells) ? Suspect.STRAP : Suspect.CELL;
+    return own < Math.sqrt(cells) ? ResistanceResult.Suspect.STRAP : ResistanceResult.Suspect.CELL;
   }
 }

@@ -11,7 +11,6 @@ import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.ResistanceResult;
 import org.cellherd.analysis.result.ResistanceResult.Cell;
 import org.cellherd.analysis.result.ResistanceResult.Sign;
-import org.cellherd.analysis.result.Suspect;
 import org.cellherd.pack.Spoken;
 
 /** What is told where no step measures all cells well, yet one stands far above the others. */
@@ -58,7 +57,7 @@ final class ExcessReport {
         excesses.count(),
         Double.NaN,
         best.celsius(),
-        Optional.of(Suspect.STRAP_OR_CELL),
+        Optional.of(ResistanceResult.Suspect.STRAP_OR_CELL),
         Double.NaN);
   }
 

@@ -9,7 +9,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.fold.FindingFold;
-import org.cellherd.analysis.fold.FoldKind;
+import org.cellherd.analysis.fold.Fold;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
@@ -22,7 +22,7 @@ import org.cellherd.pack.SessionStart;
  * length. A finding is completed at most once a day, when there were new steps.
  */
 public final class ResistanceFold implements FindingFold {
-  private static final FoldKind KIND = FoldKind.of(FindingName.RESISTANCE, 17);
+  private static final Fold.Kind KIND = Fold.Kind.of(FindingName.RESISTANCE, 17);
   private static final List<Long> PULSES_MS =
       List.of(1_000L, 2_000L, 5_000L, 10_000L, 30_000L, 60_000L, 120_000L);
   private static final double[] PULSES_S =
@@ -70,7 +70,7 @@ public final class ResistanceFold implements FindingFold {
   }
 
   @Override
-  public FoldKind kind() {
+  public Fold.Kind kind() {
     return KIND;
   }
 

@@ -1,9 +1,9 @@
 package org.cellherd.analysis.resistance;
 
 import java.util.Locale;
+import org.cellherd.analysis.result.ResistanceResult;
 import org.cellherd.analysis.result.ResistanceResult.Cell;
 import org.cellherd.analysis.result.ResistanceResult.Sign;
-import org.cellherd.analysis.result.Suspect;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
@@ -75,7 +75,7 @@ final class ResistanceSentence {
             ? say(" Cell %d shows %.1f times that: ", cell, table.mohm(cell) / table.medianMohm())
             : say(" Cell %d shows more than the others: ", cell));
     text.append(
-        switch (table.suspect(cell).orElse(Suspect.STRAP_OR_CELL)) {
+        switch (table.suspect(cell).orElse(ResistanceResult.Suspect.STRAP_OR_CELL)) {
           case STRAP ->
               "a bad joint, for the excess does not follow temperature or pulse length; check its"
                   + " straps and nuts";

@@ -13,7 +13,6 @@ import org.cellherd.analysis.result.ResistanceResult;
 import org.cellherd.analysis.result.ResistanceResult.AtTemperature;
 import org.cellherd.analysis.result.ResistanceResult.Cell;
 import org.cellherd.analysis.result.ResistanceResult.Sign;
-import org.cellherd.analysis.result.Suspect;
 import org.cellherd.analysis.trend.Medians;
 
 /** What the steps so far say. */
@@ -173,7 +172,7 @@ final class ResistanceTable {
   }
 
   /** Why a cell stands out, or that it does not. */
-  Optional<Suspect> suspect(int cell) {
+  Optional<ResistanceResult.Suspect> suspect(int cell) {
     boolean isHigh =
         series > 2
             && ring.count(cell) >= LEAST_STEPS
@@ -185,8 +184,8 @@ final class ResistanceTable {
     for (int other : bins.all()) {
       boolean isFar = other != TemperatureBins.UNKNOWN && Math.abs(other - bin) >= FAR_BINS;
       if (isFar && bin != TemperatureBins.UNKNOWN) {
-        Suspect verdict = against(cell, ring, bins.ring(other, pulse));
-        if (verdict != Suspect.STRAP_OR_CELL) {
+        ResistanceResult.Suspect verdict = against(cell, ring, bins.ring(other, pulse));
+        if (verdict != ResistanceResult.Suspect.STRAP_OR_CELL) {
           return Optional.of(verdict);
         }
       }
@@ -195,20 +194,22 @@ final class ResistanceTable {
   }
 
   /** By the shortest and the longest pulse that measure most cells: they differ most. */
-  private Suspect byPulse(int cell) {
+  private ResistanceResult.Suspect byPulse(int cell) {
     StepRing[] most =
         IntStream.range(0, pulseS.length)
             .mapToObj(other -> bins.ring(bin, other))
             .filter(other -> 2 * measured(other).count() > series)
             .toArray(StepRing[]::new);
-    return most.length < 2 ? Suspect.STRAP_OR_CELL : against(cell, most[0], most[most.length - 1]);
+    return most.length < 2
+        ? ResistanceResult.Suspect.STRAP_OR_CELL
+        : against(cell, most[0], most[most.length - 1]);
   }
 
   /** By the cells that both have measured, so that the same ones are compared. */
-  private Suspect against(int cell, StepRing one, StepRing other) {
+  private ResistanceResult.Suspect against(int cell, StepRing one, StepRing other) {
     int[] both = measured(one).filter(c -> isMeasured(other, c)).toArray();
     if (2 * both.length <= series || Arrays.binarySearch(both, cell) < 0) {
-      return Suspect.STRAP_OR_CELL;
+      return ResistanceResult.Suspect.STRAP_OR_CELL;
     }
     double first = Medians.median(Arrays.stream(both).mapToDouble(one::median).toArray());
     double second = Medians.median(Arrays.stream(both).mapToDouble(other::median).toArray());
@@ -319,8 +320,8 @@ final class ResistanceTable {
     double mohm = ring.median(cell);
     double ofValue = Math.abs(mohm) * Math.hypot(CurrentFit.USUAL_GAIN, warmth(ring.celsius(cell)));
     double half = Math.hypot(unsureMohm(cell), ofValue);
-    Optional<Suspect> suspect = suspect(cell);
-    boolean isStrap = suspect.filter(s -> s == Suspect.STRAP).isPresent();
+    Optional<ResistanceResult.Suspect> suspect = suspect(cell);
+    boolean isStrap = suspect.filter(s -> s == ResistanceResult.Suspect.STRAP).isPresent();
     return new Cell(
         cell,
         new Interval(mohm - half, mohm, mohm + half),

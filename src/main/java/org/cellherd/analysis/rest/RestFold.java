@@ -8,7 +8,7 @@ import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.fold.FindingFold;
-import org.cellherd.analysis.fold.FoldKind;
+import org.cellherd.analysis.fold.Fold;
 import org.cellherd.analysis.moment.ChargeEnd;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.moment.Phase;
@@ -23,7 +23,7 @@ import org.cellherd.pack.Reading;
  * each cell drifts from the median. A rest goes on over gaps of some hours when nothing moved.
  */
 public final class RestFold implements FindingFold {
-  private static final FoldKind KIND = FoldKind.of(FindingName.REST, 5);
+  private static final Fold.Kind KIND = Fold.Kind.of(FindingName.REST, 5);
   private static final long HOUR_MS = HourBlock.HOUR_MS;
   private static final long LEAST_MS = 24 * HOUR_MS;
 
@@ -55,7 +55,7 @@ public final class RestFold implements FindingFold {
   }
 
   @Override
-  public FoldKind kind() {
+  public Fold.Kind kind() {
     return KIND;
   }
 

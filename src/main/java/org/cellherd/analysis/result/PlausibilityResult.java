@@ -1,10 +1,10 @@
 package org.cellherd.analysis.result;
 
 import java.util.List;
-import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Result;
 import org.cellherd.analysis.SignState;
+import org.cellherd.analysis.Suspicion;
 import org.cellherd.pack.Facts;
 
 /**
@@ -29,7 +29,7 @@ public record PlausibilityResult(
    * @param evidence for people; nobody computes with it
    */
   public record Suspected(
-      Doubted kind,
+      Suspicion.Kind kind,
       List<Integer> cells,
       @Time long sinceMs,
       String likelyCause,

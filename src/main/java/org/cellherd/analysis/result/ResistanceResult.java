@@ -106,4 +106,19 @@ public record ResistanceResult(
   public Facts facts() {
     return ResultForm.facts(this);
   }
+
+  /** Why a cell shows more resistance than its neighbours. */
+  public enum Suspect implements Worded {
+    /** A joint within the sense points of the cell: strap, busbar, lug. */
+    STRAP,
+    /** The cell itself. */
+    CELL,
+    /** Not told apart yet: steps at another temperature would tell. */
+    STRAP_OR_CELL;
+
+    @Override
+    public String word() {
+      return Underscored.word(this);
+    }
+  }
 }

@@ -2,7 +2,7 @@ package org.cellherd.analysis.setpoint;
 
 import java.util.OptionalInt;
 import java.util.function.Function;
-import org.cellherd.analysis.plan.Alarms;
+import org.cellherd.analysis.plan.PlanAudit;
 import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.BoardRating;
@@ -24,17 +24,17 @@ final class CellLevels {
   final int tripHighMv;
   final int tripLowMv;
   final int bleedFromMv;
-  final Alarms alarms;
+  final PlanAudit.Alarms alarms;
   final boolean isAlarmHighMoved;
   final boolean isAlarmLowMoved;
   private final PackPlan typed;
 
-  CellLevels(PackPlan typed, Function<PackPlan, Alarms> alarmsOf) {
+  CellLevels(PackPlan typed, Function<PackPlan, PlanAudit.Alarms> alarmsOf) {
     this.typed = typed;
     this.limits = typed.limits();
     this.chargeMv = keepsCharge() ? typed.chargeMvPerCell() : proposedCharge();
     PackPlan charged = keepsCharge() ? typed : withCharge(typed, chargeMv);
-    Alarms told = alarmsOf.apply(charged);
+    PlanAudit.Alarms told = alarmsOf.apply(charged);
     this.tripHighMv = tripHigh(told.highMv());
     this.tripLowMv = tripLow(told.lowMv());
     this.bleedFromMv = bleedFrom();
@@ -43,7 +43,7 @@ final class CellLevels {
     this.isAlarmHighMoved = !isHighFree;
     this.isAlarmLowMoved = !isLowFree;
     this.alarms =
-        new Alarms(
+        new PlanAudit.Alarms(
             isHighFree ? told.highMv() : (chargeMv + tripHighMv) / 2.0,
             isLowFree ? told.lowMv() : tripLowMv + (limits.nominalMv() - tripLowMv) / 4.0);
     this.plan = withBoard(charged);

@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.OptionalInt;
 import java.util.stream.Collectors;
 import org.cellherd.analysis.plan.PlanAudit;
-import org.cellherd.analysis.setpoint.SetPoint.Place;
+import org.cellherd.analysis.setpoint.SetPoints.Point.Place;
 import org.cellherd.pack.PackPlan;
 
 /** Currents with their reasons: none above what any part bears. */
@@ -26,16 +26,16 @@ final class CurrentPoints {
     this.charge = CurrentLimit.ofCharge(plan, health);
   }
 
-  List<SetPoint> board() {
+  List<SetPoints.Point> board() {
     List<CurrentLimit> discharge = CurrentLimit.ofDischarge(plan, health);
     return List.of(
-        SetPoint.amps(
+        SetPoints.Point.amps(
             Place.CURRENT,
             "charge_trip_a",
             "charge over-current",
             trip(charge, plan.chargerMa()),
             why(charge, "charger", plan.chargerMa())),
-        SetPoint.amps(
+        SetPoints.Point.amps(
             Place.CURRENT,
             "discharge_trip_a",
             "discharge over-current",
@@ -43,7 +43,7 @@ final class CurrentPoints {
             why(discharge, "load", plan.loadMa())));
   }
 
-  List<SetPoint> charger() {
+  List<SetPoints.Point> charger() {
     double most = trip(charge, plan.chargerMa()) * BELOW_TRIP;
     double wanted =
         plan.chargerMa().isPresent()
@@ -51,8 +51,9 @@ final class CurrentPoints {
             : GENTLE_C * plan.ratedAh() * health;
     double amps = CurrentLimit.floor(Math.min(wanted, most));
     return List.of(
-        SetPoint.amps(Place.CHARGER, "charge_a", "charge current", amps, current(wanted, most)),
-        SetPoint.amps(
+        SetPoints.Point.amps(
+            Place.CHARGER, "charge_a", "charge current", amps, current(wanted, most)),
+        SetPoints.Point.amps(
             Place.CHARGER, "tail_a", "charge ends below", plan.tailMa() / 1000.0, tail()));
   }
 

@@ -16,27 +16,28 @@ final class TemperaturePoints {
 
   private TemperaturePoints() {}
 
-  static List<SetPoint> of(Chemistry chemistry, double hotWarnC) {
+  static List<SetPoints.Point> of(Chemistry chemistry, double hotWarnC) {
     CellSheet.ByTemperature sheet = chemistry.sheet().byTemperature();
     int cold = sheet.chargeFloorC();
     int coldest = sheet.useFloorC();
     return List.of(
-        SetPoint.celsius("charge_low_c", "charge, stop below", cold, why(sheet.cold())),
-        SetPoint.celsius(
+        SetPoints.Point.celsius("charge_low_c", "charge, stop below", cold, why(sheet.cold())),
+        SetPoints.Point.celsius(
             "charge_low_release_c", "charge, again above", cold + RELEASE_C, release()),
-        SetPoint.celsius("charge_high_c", "charge, stop above", CHARGE_HIGH_C, why(sheet.warm())),
-        SetPoint.celsius(
+        SetPoints.Point.celsius(
+            "charge_high_c", "charge, stop above", CHARGE_HIGH_C, why(sheet.warm())),
+        SetPoints.Point.celsius(
             "charge_high_release_c", "charge, again below", CHARGE_HIGH_C - RELEASE_C, release()),
-        SetPoint.celsius(
+        SetPoints.Point.celsius(
             "discharge_low_c",
             "discharge, stop below",
             coldest,
             new Why("The cold end of use.", sheet.floor())),
-        SetPoint.celsius(
+        SetPoints.Point.celsius(
             "discharge_low_release_c", "discharge, again above", coldest + RELEASE_C, release()),
-        SetPoint.celsius(
+        SetPoints.Point.celsius(
             "discharge_high_c", "discharge, stop above", USE_HIGH_C, hot(sheet, hotWarnC)),
-        SetPoint.celsius(
+        SetPoints.Point.celsius(
             "discharge_high_release_c",
             "discharge, again below",
             USE_HIGH_C - 2 * RELEASE_C,

@@ -2,7 +2,7 @@ package org.cellherd.analysis.setpoint;
 
 import java.util.List;
 import java.util.OptionalDouble;
-import org.cellherd.analysis.setpoint.SetPoint.Place;
+import org.cellherd.analysis.setpoint.SetPoints.Point.Place;
 import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
@@ -25,26 +25,26 @@ final class VoltagePoints {
     this.limits = levels.limits;
   }
 
-  List<SetPoint> board() {
+  List<SetPoints.Point> board() {
     return List.of(
-        SetPoint.cell(
+        SetPoints.Point.cell(
             Place.CELL, "cell_trip_high_mv", "over-voltage trip", levels.tripHighMv, tripHigh()),
-        SetPoint.cell(
+        SetPoints.Point.cell(
             Place.CELL,
             "cell_release_high_mv",
             "over-voltage release",
             levels.releaseHighMv(),
             practice(
                 "The knee: a cell that still rests above it would trip again at once, all night.")),
-        SetPoint.cell(
+        SetPoints.Point.cell(
             Place.CELL, "cell_trip_low_mv", "under-voltage trip", levels.tripLowMv, tripLow()),
-        SetPoint.cell(
+        SetPoints.Point.cell(
             Place.CELL,
             "cell_release_low_mv",
             "under-voltage release",
             levels.releaseLowMv(),
             practice("Above what an empty cell rebounds to without load: only a charge lifts it.")),
-        SetPoint.pack(
+        SetPoints.Point.pack(
             Place.PACK,
             "pack_trip_high_mv",
             "over-voltage trip",
@@ -53,13 +53,13 @@ final class VoltagePoints {
                 "Between the charge and "
                     + plan.series()
                     + " x the cell's trip: stops a charger that is set too high.")),
-        SetPoint.pack(
+        SetPoints.Point.pack(
             Place.PACK,
             "pack_release_high_mv",
             "over-voltage release",
             plan.series() * levels.releaseHighMv(),
             practice(plan.series() + " x the cell's release.")),
-        SetPoint.pack(
+        SetPoints.Point.pack(
             Place.PACK,
             "pack_trip_low_mv",
             "under-voltage trip",
@@ -68,7 +68,7 @@ final class VoltagePoints {
                 "Between "
                     + plan.series()
                     + " x the cell's trip and our alert: equal cells stop before any is at its limit.")),
-        SetPoint.pack(
+        SetPoints.Point.pack(
             Place.PACK,
             "pack_release_low_mv",
             "under-voltage release",
@@ -114,12 +114,12 @@ final class VoltagePoints {
             : "[pack.board] trip_low_mv of the plan, as typed");
   }
 
-  List<SetPoint> balance() {
+  List<SetPoints.Point> balance() {
     boolean isTyped =
         levels.typedOf(BoardRating::bleedFromMv).orElse(-1) == levels.bleedFromMv
             && levels.bleedFromMv != limits.kneeMv();
     return List.of(
-        SetPoint.cell(
+        SetPoints.Point.cell(
             Place.BALANCE,
             "bleed_from_mv",
             "balance from, while charging",
@@ -129,7 +129,7 @@ final class VoltagePoints {
                     + CellLevels.unlike(
                         levels.typedOf(BoardRating::bleedFromMv), levels.bleedFromMv),
                 isTyped ? "[pack.board] bleed_from_mv of the plan, as typed" : Why.PRACTICE)),
-        SetPoint.cell(
+        SetPoints.Point.cell(
             Place.BALANCE,
             "bleed_difference_mv",
             "balance difference",
@@ -138,13 +138,13 @@ final class VoltagePoints {
                 "Resting units within 5 to 10 mV are well matched; less bleeds the board's own error.")));
   }
 
-  List<SetPoint> charger() {
+  List<SetPoints.Point> charger() {
     int most = plan.series() * (limits.nominalMv() + limits.kneeMv()) / 2;
     boolean isIron = plan.chemistry() == Chemistry.LFP;
     return List.of(
-        SetPoint.pack(
+        SetPoints.Point.pack(
             Place.CHARGER, "charge_mv", "charge voltage", plan.chargeMv(), levels.charge()),
-        SetPoint.none(
+        SetPoints.Point.none(
             Place.CHARGER,
             "float_mv",
             "float",
@@ -158,7 +158,7 @@ final class VoltagePoints {
   }
 
   /** The charge at which a pack is put away. */
-  SetPoint storage() {
+  SetPoints.Point storage() {
     int low = plan.chemistry().storedMv().get(0);
     int high = plan.chemistry().storedMv().get(1);
     Why why =
@@ -166,9 +166,9 @@ final class VoltagePoints {
             "About half full, cool and dry; look again after three months. By counted Ah where"
                 + " voltage says little.");
     if (low <= levels.releaseLowMv() || high >= levels.bleedFromMv) {
-      return SetPoint.none(Place.STORAGE, "storage_mv", "storage level", "50 % by Ah", why);
+      return SetPoints.Point.none(Place.STORAGE, "storage_mv", "storage level", "50 % by Ah", why);
     }
-    return new SetPoint(
+    return new SetPoints.Point(
         Place.STORAGE,
         "storage_mv",
         "storage level, a cell at rest",

@@ -9,7 +9,6 @@ import java.util.Optional;
 import org.cellherd.analysis.plan.PlanCheck.Verdict;
 import org.cellherd.app.command.PathWalk.Obstacle;
 import org.cellherd.app.config.Config;
-import org.cellherd.app.config.MorningConfig;
 import org.cellherd.pack.Facts;
 
 /**
@@ -29,7 +28,7 @@ public record CommandCheck(String table, String program, Verdict verdict, String
     config.commands().forEach(run -> checks.add(of("alert.command", run, runner)));
     config
         .morning()
-        .map(MorningConfig::run)
+        .map(Config.Morning::run)
         .filter(run -> !run.isEmpty())
         .ifPresent(run -> checks.add(of("morning", run, runner)));
     return checks;

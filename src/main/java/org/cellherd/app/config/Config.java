@@ -1,6 +1,8 @@
 package org.cellherd.app.config;
 
+import java.net.URI;
 import java.nio.file.Path;
+import java.time.LocalTime;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
@@ -36,9 +38,9 @@ public record Config(
     List<Bank> banks,
     Optional<MqttSettings> mqtt,
     Optional<PageSettings> page,
-    Optional<DeadManConfig> deadMan,
+    Optional<DeadMan> deadMan,
     List<List<String>> commands,
-    Optional<MorningConfig> morning,
+    Optional<Morning> morning,
     Optional<ForwardSettings> forward) {
 
   public Config {
@@ -81,5 +83,52 @@ public record Config(
         commands,
         morning,
         Optional.of(to));
+  }
+
+  /**
+   * Packs that share one bus.
+   *
+   * @param id a-z, 0-9 and hyphen
+   * @param packs ids of its packs
+   */
+  public record Bank(String id, List<String> packs) {
+    public Bank {
+      packs = List.copyOf(packs);
+    }
+  }
+
+  /**
+   * Where to say "still well", for a listener elsewhere. Not a record: the address is a secret and
+   * must not show in any text.
+   */
+  public static final class DeadMan {
+    private final URI address;
+    private final int everySeconds;
+
+    public DeadMan(URI address, int everySeconds) {
+      this.address = address;
+      this.everySeconds = everySeconds;
+    }
+
+    /** The address, never printed. */
+    public URI address() {
+      return address;
+    }
+
+    public int everySeconds() {
+      return everySeconds;
+    }
+  }
+
+  /**
+   * When the day's line is told.
+   *
+   * @param at local time
+   * @param run program and arguments that are told too; empty for none
+   */
+  public record Morning(LocalTime at, List<String> run) {
+    public Morning {
+      run = List.copyOf(run);
+    }
   }
 }

@@ -168,8 +168,8 @@ final class ConfigReader {
         .toList();
   }
 
-  private List<Bank> banks() {
-    List<Bank> banks = new ArrayList<>();
+  private List<Config.Bank> banks() {
+    List<Config.Bank> banks = new ArrayList<>();
     for (TomlTable table : top.tables("bank")) {
       String id = table.textLike("id", PackPlan.ID_PATTERN, PackPlan.ID_WORDS);
       int before = table.problems().count();
@@ -177,12 +177,12 @@ final class ConfigReader {
       if (members.stream().distinct().count() < 2 && table.problems().count() == before) {
         table.problem("packs", "a bank needs two packs or more");
       }
-      banks.add(new Bank(id, members));
+      banks.add(new Config.Bank(id, members));
     }
     return banks;
   }
 
-  private Optional<DeadManConfig> deadMan(TomlTable t) {
+  private Optional<Config.DeadMan> deadMan(TomlTable t) {
     int every = t.integer("every_s", 10, 86_400, 60);
     char[] secret = SecretFile.read(t, "url_file", beside(t.text("url_file")), who);
     try {
@@ -191,7 +191,7 @@ final class ConfigReader {
           && !List.of("http", "https").contains(String.valueOf(address.getScheme()))) {
         t.problem("url_file", "holds no address that begins with https:// or http://");
       }
-      return Optional.of(new DeadManConfig(address, every));
+      return Optional.of(new Config.DeadMan(address, every));
     } catch (URISyntaxException noAddress) {
       t.problem("url_file", "holds no web address");
       return Optional.empty();
@@ -224,12 +224,12 @@ final class ConfigReader {
     return false;
   }
 
-  private static Optional<MorningConfig> morning(TomlTable table) {
+  private static Optional<Config.Morning> morning(TomlTable table) {
     String at = table.textLike("at", "([01][0-9]|2[0-3]):[0-5][0-9]", "a time such as 06:30");
     List<String> run = table.has("run") ? table.texts("run") : List.of();
     boolean isRight = run.isEmpty() || isProgram(table, run);
     return at.isEmpty() || !isRight
         ? Optional.empty()
-        : Optional.of(new MorningConfig(LocalTime.parse(at), run));
+        : Optional.of(new Config.Morning(LocalTime.parse(at), run));
   }
 }

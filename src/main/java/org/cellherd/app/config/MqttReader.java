@@ -8,9 +8,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.function.Function;
-import org.cellherd.mqtt.Announce;
+import org.cellherd.mqtt.AnnouncePlan;
 import org.cellherd.mqtt.MqttSettings;
-import org.cellherd.mqtt.link.BrokerLogin;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.link.LinkSettings;
 import org.cellherd.toml.TomlTable;
@@ -92,7 +91,7 @@ final class MqttReader {
       t.problem(user.isPresent() ? "user" : "password_file", "user and password_file go together");
     } else if (user.isPresent()) {
       char[] password = SecretFile.read(t, "password_file", beside.apply(file.orElseThrow()), who);
-      mqtt.login(new BrokerLogin(user.get(), password));
+      mqtt.login(new LinkSettings.Login(user.get(), password));
       Arrays.fill(password, ' ');
     }
   }
@@ -112,14 +111,14 @@ final class MqttReader {
     }
   }
 
-  private List<Announce> announcements() {
-    List<Announce> list = new ArrayList<>();
+  private List<AnnouncePlan.Announce> announcements() {
+    List<AnnouncePlan.Announce> list = new ArrayList<>();
     for (TomlTable table : t.tables("announce")) {
       list.add(
-          new Announce(
+          new AnnouncePlan.Announce(
               table.text("topic"),
               table.text("payload"),
-              table.oneOf("per", Announce.Per.class, Announce.Per.PACK),
+              table.oneOf("per", AnnouncePlan.Announce.Per.class, AnnouncePlan.Announce.Per.PACK),
               table.bool("retained", true)));
     }
     return list;

@@ -11,7 +11,6 @@ import java.util.function.Function;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.cellherd.page.PageSettings;
-import org.cellherd.page.Token;
 import org.cellherd.toml.TomlTable;
 
 /** Reads {@code [page]}. */
@@ -35,7 +34,7 @@ final class PageReader {
 
   PageSettings read() {
     Optional<InetSocketAddress> listen = listen(t.text("listen", LISTEN));
-    Optional<Token> token = token();
+    Optional<PageSettings.Token> token = token();
     List<String> names = t.has("names") ? t.texts("names") : List.of();
     for (String name : names) {
       if (!NAME.matcher(name).matches()) {
@@ -71,7 +70,7 @@ final class PageReader {
     return Optional.empty();
   }
 
-  private Optional<Token> token() {
+  private Optional<PageSettings.Token> token() {
     if (t.has("token")) {
       t.problem("token", "secrets are never in this file, write token_file = \"...\"");
     }
@@ -81,7 +80,7 @@ final class PageReader {
     }
     char[] secret = SecretFile.read(t, "token_file", beside.apply(file.get()), who);
     try {
-      return secret.length == 0 ? Optional.empty() : Optional.of(Token.of(secret));
+      return secret.length == 0 ? Optional.empty() : Optional.of(PageSettings.Token.of(secret));
     } catch (IllegalArgumentException tooShort) {
       t.problem("token_file", file.get() + " " + tooShort.getMessage());
       return Optional.empty();

@@ -9,7 +9,7 @@ import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.engine.BankEngine;
 import org.cellherd.alert.rule.BankShare;
 import org.cellherd.analysis.engine.PackView;
-import org.cellherd.app.config.Bank;
+import org.cellherd.app.config.Config;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
@@ -21,8 +21,8 @@ final class BankWatch {
   private final List<BankEngine> banks = new ArrayList<>();
   private final List<String> packs = new ArrayList<>();
 
-  BankWatch(List<Bank> configs, List<PackConfig> all) {
-    for (Bank bank : configs) {
+  BankWatch(List<Config.Bank> configs, List<PackConfig> all) {
+    for (Config.Bank bank : configs) {
       List<PackConfig> members =
           all.stream().filter(p -> bank.packs().contains(p.plan().id())).toList();
       List<PackPlan> plans = members.stream().map(PackConfig::plan).toList();

@@ -15,15 +15,14 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Consumer;
 import java.util.function.Function;
+import org.cellherd.alert.Acknowledger;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.alert.Seen;
 import org.cellherd.alert.news.Sink;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.LineConfig;
-import org.cellherd.app.config.MorningConfig;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.config.PlanText;
 import org.cellherd.board.BoardListener;
@@ -35,7 +34,6 @@ import org.cellherd.mqtt.BrokerFile;
 import org.cellherd.mqtt.MqttListener;
 import org.cellherd.mqtt.MqttPublisher;
 import org.cellherd.mqtt.Outbox;
-import org.cellherd.mqtt.PublisherParts;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -43,7 +41,6 @@ import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.page.LocalPage;
-import org.cellherd.page.SiteHealth;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.StoredEvent;
 import org.jspecify.annotations.Nullable;
@@ -115,7 +112,7 @@ public final class Daemon implements AutoCloseable {
     this.lines = Lines.of(wiring, parts.links(), new LineClock(time, clock::lineMs), new ToInbox());
     this.commands =
         new CommandHook(
-            config.commands(), config.morning().map(MorningConfig::run).orElse(List.of()));
+            config.commands(), config.morning().map(Config.Morning::run).orElse(List.of()));
     // The broker first: whoever waits for an alert waits there.
     List<Sink> all = new ArrayList<>();
     this.publisher = publisher(parts);
@@ -247,7 +244,7 @@ public final class Daemon implements AutoCloseable {
     BrokerFile memory = BrokerFile.beside(config.storeFile());
     return MqttPublisher.start(
         config.mqtt().get().ofLog(keeper.file().uuid()),
-        new PublisherParts(
+        new MqttPublisher.Parts(
             config.packs().stream().map(PackConfig::plan).toList(),
             Outbox.of(() -> keeper.file().alertLog()),
             this::seen,
@@ -281,15 +278,15 @@ public final class Daemon implements AutoCloseable {
   }
 
   /** Somebody saw an alert; any thread. */
-  private void seen(String alertId, String by, Consumer<Seen> answer) {
+  private void seen(String alertId, String by, Consumer<Acknowledger.Seen> answer) {
     inbox.put(() -> answer.accept(herd().acknowledge(alertId, by)));
   }
 
   /** Any thread. */
-  private SiteHealth health() {
+  private LocalPage.Health health() {
     Optional<MqttPublisher> mqtt = Optional.ofNullable(publisher);
     OptionalLong freeMb = diskFreeMb();
-    return new SiteHealth(
+    return new LocalPage.Health(
         logTrouble,
         mqtt.map(MqttPublisher::isConnected),
         mqtt.map(m -> OptionalLong.of(m.eventsInMemory())).orElseGet(OptionalLong::empty),

@@ -9,9 +9,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.BiConsumer;
+import org.cellherd.alert.Acknowledger;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.alert.Seen;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.alert.news.PackSummary;
 import org.cellherd.alert.news.Sink;
@@ -19,7 +19,7 @@ import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.engine.NowSentence;
 import org.cellherd.analysis.moment.Phase;
-import org.cellherd.app.config.Bank;
+import org.cellherd.app.config.Config;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.FoundAgain;
 import org.cellherd.app.logged.Metered;
@@ -30,7 +30,7 @@ import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
-import org.cellherd.store.Acknowledgement;
+import org.cellherd.store.Remarks;
 
 /**
  * All packs, their log and their alerts: everything that one thread owns. Others hand it work
@@ -112,7 +112,7 @@ final class Herd {
    */
   Herd(
       List<PackConfig> packs,
-      List<Bank> banks,
+      List<Config.Bank> banks,
       LogKeeper keeper,
       Sink sink,
       SessionClock clock,
@@ -367,7 +367,7 @@ final class Herd {
   }
 
   private void takeAcknowledgements() {
-    for (Acknowledgement seen : keeper.newAcknowledgements()) {
+    for (Remarks.Acknowledgement seen : keeper.newAcknowledgements()) {
       if (seen.alertId().startsWith(TEST_REQUEST)) {
         String pack = seen.alertId().substring(TEST_REQUEST.length());
         watch(pack).ifPresent(w -> tell(List.of(w.alerts().testEvent(seen.by(), clock.nowMs()))));
@@ -418,7 +418,7 @@ final class Herd {
   }
 
   /** Somebody saw an alert: what came of it. */
-  Seen acknowledge(String alertId, String by) {
+  Acknowledger.Seen acknowledge(String alertId, String by) {
     boolean known = false;
     List<AlertEvent> events = new ArrayList<>();
     for (Member member : members.values()) {
@@ -428,9 +428,9 @@ final class Herd {
     events.addAll(banks.acknowledge(alertId, by, clock.nowMs()));
     tell(events);
     if (!events.isEmpty()) {
-      return Seen.DONE;
+      return Acknowledger.Seen.DONE;
     }
-    return known ? Seen.BEFORE : Seen.UNKNOWN;
+    return known ? Acknowledger.Seen.BEFORE : Acknowledger.Seen.UNKNOWN;
   }
 
   /** The board that answers for a pack has named itself. */

@@ -14,8 +14,8 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.app.config.Config;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.Acknowledgement;
 import org.cellherd.store.LogFile;
+import org.cellherd.store.Remarks;
 
 /**
  * The log as the daemon writes it: a failure of the disk is said once and tried again, a damaged
@@ -258,7 +258,7 @@ final class LogKeeper {
         });
   }
 
-  List<Acknowledgement> newAcknowledgements() {
+  List<Remarks.Acknowledgement> newAcknowledgements() {
     try {
       return file.writer().newAcknowledgements();
     } catch (StorageFailure busyOrFull) {

@@ -10,7 +10,7 @@ import java.util.concurrent.TimeUnit;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.news.MorningLine;
 import org.cellherd.analysis.engine.NowSentence;
-import org.cellherd.app.config.MorningConfig;
+import org.cellherd.app.config.Config;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.report.AlertSpan;
@@ -31,7 +31,7 @@ final class MorningCall {
   private final MorningClock clock;
   private final ZoneId zone;
 
-  MorningCall(MorningConfig config, ZoneId zone, long startMs) {
+  MorningCall(Config.Morning config, ZoneId zone, long startMs) {
     this.clock = new MorningClock(config.at(), zone, startMs);
     this.zone = zone;
   }

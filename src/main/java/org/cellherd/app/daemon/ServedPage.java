@@ -30,9 +30,7 @@ import org.cellherd.pack.TimeSource;
 import org.cellherd.page.LocalPage;
 import org.cellherd.page.PackHistory;
 import org.cellherd.page.PagePack;
-import org.cellherd.page.PageParts;
 import org.cellherd.page.PageSettings;
-import org.cellherd.page.SiteHealth;
 import org.cellherd.report.plot.BalancedBand;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.store.LogFile;
@@ -51,7 +49,10 @@ final class ServedPage {
    * without: the watch matters more.
    */
   static Optional<LocalPage> open(
-      Config config, Acknowledger acknowledger, Supplier<SiteHealth> health, TimeSource time) {
+      Config config,
+      Acknowledger acknowledger,
+      Supplier<LocalPage.Health> health,
+      TimeSource time) {
     if (config.page().isEmpty()) {
       return Optional.empty();
     }
@@ -60,7 +61,7 @@ final class ServedPage {
       LocalPage page =
           LocalPage.open(
               settings,
-              new PageParts(
+              new LocalPage.Parts(
                   config.site(),
                   "cellherd",
                   config.packs().stream().map(ServedPage::pack).toList(),

@@ -18,7 +18,7 @@ import org.cellherd.report.AlertSpan;
 import org.cellherd.report.Remark;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.Statistic;
+import org.cellherd.store.Statistics;
 import org.cellherd.store.StoredEvent;
 
 /**
@@ -79,11 +79,11 @@ public final class LogStretch {
       hearing(tracks);
     }
     for (Channel channel : channels()) {
-      List<Statistic> rows =
+      List<Statistics.Summary> rows =
           hours
               ? file.statistics().hourStatistics(plan.id(), channel, firstMs, toMs)
               : file.statistics().dayStatistics(plan.id(), channel, firstMs, toMs);
-      for (Statistic row : rows) {
+      for (Statistics.Summary row : rows) {
         tracks.add(
             channel,
             new Tracks.Span(row.startMs(), row.startMs() + length),
@@ -99,7 +99,8 @@ public final class LogStretch {
   private void hearing(Tracks tracks) throws StorageFailure {
     long firstMs = Math.floorDiv(fromMs, HOUR_MS) * HOUR_MS;
     for (Channel channel : channels()) {
-      List<Statistic> rows = file.statistics().hourStatistics(plan.id(), channel, firstMs, toMs);
+      List<Statistics.Summary> rows =
+          file.statistics().hourStatistics(plan.id(), channel, firstMs, toMs);
       rows.forEach(row -> tracks.hear(new Tracks.Span(row.startMs(), row.startMs() + HOUR_MS)));
       if (!rows.isEmpty()) {
         return;

@@ -3,7 +3,6 @@ package org.cellherd.app.logged;
 import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.SensorErrors;
-import org.cellherd.analysis.discharge.CurvePoint;
 import org.cellherd.analysis.discharge.DischargeCurve;
 import org.cellherd.analysis.flow.Tally;
 import org.cellherd.analysis.moment.Moment;
@@ -55,9 +54,9 @@ final class LoggedCurve {
     return moment.currentMa() != Moment.MISSING && moment.flowingMa() < 0;
   }
 
-  private CurvePoint point() {
+  private DischargeCurve.Point point() {
     double cell = limitingCell == 0 ? Double.NaN : moment.cell(limitingCell) / TENTH_MV_PER_V;
-    return new CurvePoint(
+    return new DischargeCurve.Point(
         -tally.netAh(),
         tally.dischargedWh() - tally.chargedWh(),
         moment.sum() / TENTH_MV_PER_V,

@@ -11,9 +11,7 @@ import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.FileText;
 import org.cellherd.pack.SpokenTime;
 import org.cellherd.pile.CellsFile;
-import org.cellherd.pile.RestVoltage;
 import org.cellherd.pile.Triage;
-import org.cellherd.pile.TriageSettings;
 import org.cellherd.pile.Unit;
 import org.cellherd.toml.Problems;
 import picocli.CommandLine.Option;
@@ -64,7 +62,7 @@ final class CellsOption {
     within("--least-pct", leastPct, 200);
     LocalDate today =
         LocalDate.ofInstant(Instant.ofEpochMilli(new SystemTime().wallMs()), ZoneOffset.UTC);
-    return Triage.of(units(), new TriageSettings(meterMv, capacityPct, leastPct, today));
+    return Triage.of(units(), new Triage.Settings(meterMv, capacityPct, leastPct, today));
   }
 
   private static void within(String option, double value, double most) {
@@ -76,7 +74,7 @@ final class CellsOption {
   /** A year that was mistyped would make a leak of years out of days. */
   private static void later(Path file, Unit unit, Problems problems) {
     long now = new SystemTime().wallMs();
-    for (RestVoltage rest : unit.rests()) {
+    for (Unit.RestVoltage rest : unit.rests()) {
       if (rest.atMs() > now + A_ZONE_MS) {
         String when = SpokenTime.day(rest.atMs(), ZoneOffset.UTC);
         problems.add(file.toString(), 0, unit.id(), "was measured on " + when + ", later than now");

@@ -8,7 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.cellherd.analysis.discharge.NewPack;
+import org.cellherd.analysis.discharge.PackComparison;
 import org.cellherd.app.Stop;
 import picocli.CommandLine.Option;
 
@@ -92,8 +92,8 @@ final class CompareOptions {
     return of(Optional.ofNullable(prices.get(name)));
   }
 
-  NewPack newPack() {
-    return new NewPack(of(newPrice), of(newWh), of(newLifeKwh));
+  PackComparison.NewPack newPack() {
+    return new PackComparison.NewPack(of(newPrice), of(newWh), of(newLifeKwh));
   }
 
   private static OptionalDouble of(Optional<Double> value) {

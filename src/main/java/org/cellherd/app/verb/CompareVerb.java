@@ -6,7 +6,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import org.cellherd.analysis.discharge.ComparedPack;
 import org.cellherd.analysis.discharge.ComparisonWords;
 import org.cellherd.analysis.discharge.PackComparison;
 import org.cellherd.analysis.discharge.TestedDischarge;
@@ -87,8 +86,8 @@ final class CompareVerb implements Callable<Integer> {
     for (String source : sources) {
       gathered.add(source, false);
     }
-    List<ComparedPack> packs = gathered.packs();
-    options.checkNames(packs.stream().map(ComparedPack::name).toList());
+    List<PackComparison.Pack> packs = gathered.packs();
+    options.checkNames(packs.stream().map(PackComparison.Pack::name).toList());
     PackComparison all = new PackComparison(packs, options.newPack());
     DischargeLines lines = lines(packs);
     if (output.isJson()) {
@@ -100,7 +99,7 @@ final class CompareVerb implements Callable<Integer> {
     return ExitCode.DONE;
   }
 
-  private DischargeLines lines(List<ComparedPack> packs) {
+  private DischargeLines lines(List<PackComparison.Pack> packs) {
     List<TestedDischarge> tests = packs.stream().flatMap(p -> p.tests().stream()).toList();
     if (tests.size() > MOST_TESTS) {
       throw Stop.usage(
@@ -113,7 +112,7 @@ final class CompareVerb implements Callable<Integer> {
 
   private void print(PackComparison all, DischargeLines lines) {
     int at = 0;
-    for (ComparedPack pack : all.packs()) {
+    for (PackComparison.Pack pack : all.packs()) {
       output.line(pack.name() + (pack.isDonor() ? ", donor" : ""));
       for (TestedDischarge test : pack.tests()) {
         DischargeLines.Line line = lines.list().get(at++);

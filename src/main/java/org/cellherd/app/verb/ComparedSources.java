@@ -18,8 +18,8 @@ import java.util.function.Supplier;
 import java.util.stream.Stream;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
-import org.cellherd.analysis.discharge.ComparedPack;
 import org.cellherd.analysis.discharge.LifeEnergy;
+import org.cellherd.analysis.discharge.PackComparison;
 import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
@@ -146,20 +146,20 @@ final class ComparedSources {
   }
 
   /** All packs in the order in which they were named. */
-  List<ComparedPack> packs() {
-    List<ComparedPack> all = new ArrayList<>();
+  List<PackComparison.Pack> packs() {
+    List<PackComparison.Pack> all = new ArrayList<>();
     packs.forEach((name, gathered) -> all.add(pack(name, gathered)));
     return all;
   }
 
-  private ComparedPack pack(String name, Gathered gathered) {
+  private PackComparison.Pack pack(String name, Gathered gathered) {
     List<TestedDischarge> tests =
         gathered.tests.stream()
             .map(t -> t.named(name))
             .sorted(Comparator.comparingLong(TestedDischarge::fromMs))
             .toList();
     TestedDischarge newest = tests.get(tests.size() - 1);
-    return new ComparedPack(
+    return new PackComparison.Pack(
         name,
         gathered.isDonor,
         tests,

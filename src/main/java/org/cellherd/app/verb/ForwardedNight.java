@@ -14,7 +14,6 @@ import org.cellherd.forward.ForwardSettings;
 import org.cellherd.forward.wire.Lane;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.link.LinkSettings;
-import org.cellherd.mqtt.link.LinkTiming;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.sim.Scenario;
@@ -47,7 +46,7 @@ final class ForwardedNight {
             "cellherd-" + lane.site(),
             Optional.empty(),
             Optional.empty(),
-            LinkTiming.DEFAULT,
+            LinkSettings.Timing.DEFAULT,
             LinkSettings.USUAL_WAITING);
     this.config =
         site.config().forwarding(new ForwardSettings(lane, link, KB_PER_S, AGAIN_MS, false));

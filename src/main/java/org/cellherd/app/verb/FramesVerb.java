@@ -8,7 +8,6 @@ import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.pack.Facts;
 import org.cellherd.protocol.bringup.BringUp;
-import org.cellherd.protocol.bringup.ColumnTable;
 import org.cellherd.protocol.bringup.Identification;
 import org.cellherd.protocol.bringup.Known;
 import org.cellherd.protocol.bringup.Recording;
@@ -113,7 +112,7 @@ final class FramesVerb implements Callable<Integer> {
 
   private void print(Identification found, List<String> trial) {
     found.sentences().forEach(output::line);
-    for (ColumnTable table : found.tables()) {
+    for (Identification.Table table : found.tables()) {
       output.line("");
       output.line(table.title());
       TextTable rows = new TextTable(2).row("byte", "seen", "may be");
@@ -151,7 +150,7 @@ final class FramesVerb implements Callable<Integer> {
         .build();
   }
 
-  private static Facts column(ColumnTable.Column column) {
+  private static Facts column(Identification.Table.Column column) {
     return Facts.of()
         .put("bytes", column.bytes())
         .put("content", column.content())

@@ -13,14 +13,11 @@ import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.SecretFile;
 import org.cellherd.fleet.Centre;
 import org.cellherd.fleet.CentreTrouble;
-import org.cellherd.fleet.GatherSettings;
 import org.cellherd.fleet.Gatherer;
 import org.cellherd.fleet.SiteLog;
 import org.cellherd.forward.ForwardSettings;
-import org.cellherd.mqtt.link.BrokerLogin;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.link.LinkSettings;
-import org.cellherd.mqtt.link.LinkTiming;
 import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.jspecify.annotations.Nullable;
@@ -113,7 +110,7 @@ final class GatherVerb implements Callable<Integer> {
 
   private Integer gather() throws CentreTrouble {
     LogLines.sumUpRepeated();
-    GatherSettings settings = new GatherSettings(root, link(), centre.address());
+    Gatherer.Settings settings = new Gatherer.Settings(root, link(), centre.address());
     CountDownLatch asked = new CountDownLatch(1);
     CountDownLatch ended = new CountDownLatch(1);
     try (Gatherer gatherer = Gatherer.start(settings, new SystemTime())) {
@@ -152,10 +149,10 @@ final class GatherVerb implements Callable<Integer> {
       throw Stop.usage("--broker-user and --broker-password-file go together");
     }
     CentreOptions.checkCertificate(brokerCaFile);
-    Optional<BrokerLogin> login =
+    Optional<LinkSettings.Login> login =
         brokerUser == null || brokerPasswordFile == null
             ? Optional.empty()
-            : Optional.of(new BrokerLogin(brokerUser, SecretFile.read(brokerPasswordFile)));
+            : Optional.of(new LinkSettings.Login(brokerUser, SecretFile.read(brokerPasswordFile)));
     String clientId = "cellherd-gather-" + Long.toHexString(new SecureRandom().nextLong());
     try {
       return new LinkSettings(
@@ -163,7 +160,7 @@ final class GatherVerb implements Callable<Integer> {
           clientId,
           login,
           Optional.ofNullable(brokerCaFile),
-          LinkTiming.DEFAULT,
+          LinkSettings.Timing.DEFAULT,
           MOST_WAITING);
     } catch (IllegalArgumentException wrong) {
       throw Stop.usage("--broker: " + wrong.getMessage());

@@ -23,7 +23,6 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.CsvLines;
 import org.cellherd.protocol.ReadingCsv;
 import org.cellherd.protocol.ReadingCsvReader;
-import org.cellherd.store.ImportCounts;
 import org.cellherd.store.Importer;
 import org.cellherd.store.LogFile;
 import org.cellherd.toml.Problems;
@@ -118,7 +117,7 @@ final class ImportVerb implements Callable<Integer> {
       boolean isWatched = log.watchedFromMs(id).isPresent();
       Optional<Refold> fold = Refold.ofNew(log, pack, judge);
       Optional<Stop> end = Optional.empty();
-      ImportCounts counts;
+      Importer.Counts counts;
       try (Importer importer = log.importer(id)) {
         try {
           for (; !some.isEmpty(); some = rows.next()) {
@@ -179,7 +178,7 @@ final class ImportVerb implements Callable<Integer> {
   }
 
   private void report(
-      ReadingCsvReader.Counts read, ImportCounts counts, long later, Refold.Outcome found) {
+      ReadingCsvReader.Counts read, Importer.Counts counts, long later, Refold.Outcome found) {
     List<Alert> alerts = found.alerts();
     if (output.isJson()) {
       Facts.Builder facts =
@@ -231,7 +230,7 @@ final class ImportVerb implements Callable<Integer> {
     }
   }
 
-  private void tellAlerts(ImportCounts counts, List<Alert> alerts) {
+  private void tellAlerts(Importer.Counts counts, List<Alert> alerts) {
     if (judge) {
       output.line(
           alerts.isEmpty()

@@ -13,7 +13,6 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.Worded;
 import org.cellherd.report.Made;
 import org.cellherd.report.label.LabelFacts;
-import org.cellherd.report.label.LabelSize;
 import org.cellherd.report.label.PackLabel;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -37,7 +36,7 @@ final class LabelVerb implements Callable<Integer> {
       paramLabel = "SIZE",
       description = "Of the label in mm: 70x37, 99x57, a7, a6; default 70x37.")
   private String size =
-      Arrays.stream(LabelSize.values()).map(LabelSize::word).findFirst().orElse("");
+      Arrays.stream(PackLabel.Size.values()).map(PackLabel.Size::word).findFirst().orElse("");
 
   @Parameters(
       arity = "0..1",
@@ -47,7 +46,7 @@ final class LabelVerb implements Callable<Integer> {
 
   @Override
   public Integer call() throws StorageFailure {
-    LabelSize chosen = chosenSize();
+    PackLabel.Size chosen = chosenSize();
     PackConfig pack = log.pack();
     Made made =
         new Made(log.zone(), new SystemTime().wallMs(), "cellherd " + ProgramVersion.text());
@@ -64,14 +63,14 @@ final class LabelVerb implements Callable<Integer> {
     return log.code();
   }
 
-  private LabelSize chosenSize() {
-    List<String> words = Worded.words(LabelSize.values());
-    return LabelSize.ofWord(size.toLowerCase(Locale.ROOT))
+  private PackLabel.Size chosenSize() {
+    List<String> words = Worded.words(PackLabel.Size.values());
+    return PackLabel.Size.ofWord(size.toLowerCase(Locale.ROOT))
         .orElseThrow(
             () -> Stop.usage("--size \"" + size + "\", allowed: " + String.join(", ", words)));
   }
 
-  private static byte[] bytes(LabelFacts facts, LabelSize chosen, Path file) {
+  private static byte[] bytes(LabelFacts facts, PackLabel.Size chosen, Path file) {
     return new ByEnding()
         .bytes(".pdf", () -> PackLabel.pdf(facts, chosen))
         .text(".svg", () -> PackLabel.svg(facts, chosen))

@@ -14,10 +14,8 @@ import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PlainText;
 import org.cellherd.pack.Spoken;
-import org.cellherd.pile.Candidate;
 import org.cellherd.pile.CurrentShare;
 import org.cellherd.pile.FirstBalance;
-import org.cellherd.pile.Group;
 import org.cellherd.pile.Matching;
 import org.cellherd.pile.Pool;
 import org.cellherd.report.TextTable;
@@ -50,7 +48,10 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
     lines.addAll(groups());
     if (!found.spares().isEmpty()) {
       lines.add(
-          "spare: " + found.spares().stream().map(Candidate::id).collect(Collectors.joining(" ")));
+          "spare: "
+              + found.spares().stream()
+                  .map(Matching.Candidate::id)
+                  .collect(Collectors.joining(" ")));
     }
     lines.add("");
     lines.addAll(joining());
@@ -80,7 +81,7 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
     TextTable table =
         new TextTable(0).row("group", "Ah", "mohm", "units, in build order (+ up, - down)");
     for (int g = 0; g < found.groups().size(); g++) {
-      Group group = found.groups().get(g);
+      Matching.Group group = found.groups().get(g);
       table.row(
           Integer.toString(g + 1),
           text("%.3f", group.ah()),
@@ -90,15 +91,15 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
     return table.lines();
   }
 
-  private static String ids(Group group) {
-    return group.units().stream().map(Candidate::id).collect(Collectors.joining(" "));
+  private static String ids(Matching.Group group) {
+    return group.units().stream().map(Matching.Candidate::id).collect(Collectors.joining(" "));
   }
 
   private List<String> joining() {
     List<String> lines = new ArrayList<>();
     for (int g = 0; g < found.groups().size(); g++) {
-      Group group = found.groups().get(g);
-      double least = group.units().stream().mapToDouble(Candidate::ah).min().orElse(1);
+      Matching.Group group = found.groups().get(g);
+      double least = group.units().stream().mapToDouble(Matching.Candidate::ah).min().orElse(1);
       OptionalDouble near = CurrentShare.nearEnoughMv(group, JOIN_C * least);
       OptionalDouble apart = apartMv(group);
       if (near.isPresent() && apart.isPresent() && apart.getAsDouble() > near.getAsDouble()) {
@@ -112,10 +113,10 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
     return lines;
   }
 
-  private OptionalDouble apartMv(Group group) {
+  private OptionalDouble apartMv(Matching.Group group) {
     double low = Double.POSITIVE_INFINITY;
     double high = Double.NEGATIVE_INFINITY;
-    for (Candidate candidate : group.units()) {
+    for (Matching.Candidate candidate : group.units()) {
       OptionalDouble mv = pool.unit(candidate.id()).restMvPerCell();
       if (mv.isEmpty()) {
         return OptionalDouble.empty();
@@ -193,7 +194,7 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
             .put("spread_ah", found.spreadAh(), 4)
             .put("conductance_spread_pct", found.conductanceSpreadPct(), 2)
             .put("groups", groups)
-            .put("spares", found.spares().stream().map(Candidate::id).toList());
+            .put("spares", found.spares().stream().map(Matching.Candidate::id).toList());
     balance()
         .ifPresentOrElse(
             h ->
@@ -205,14 +206,14 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
   }
 
   private Facts facts(int g) {
-    Group group = found.groups().get(g);
-    double least = group.units().stream().mapToDouble(Candidate::ah).min().orElse(1);
+    Matching.Group group = found.groups().get(g);
+    double least = group.units().stream().mapToDouble(Matching.Candidate::ah).min().orElse(1);
     Facts.Builder facts =
         Facts.of()
             .put("group", g + 1)
             .put("ah", group.ah(), 4)
             .put("mohm", group.mohm(), 4)
-            .put("units", group.units().stream().map(Candidate::id).toList())
+            .put("units", group.units().stream().map(Matching.Candidate::id).toList())
             .put("join_within_mv", CurrentShare.nearEnoughMv(group, JOIN_C * least), 1);
     if (loadA.isPresent()) {
       facts.put(
@@ -233,7 +234,9 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
   /** The arrangement as a picture, of the kind that the file's ending says. */
   byte[] picture(Path file) {
     List<List<String>> groups =
-        found.groups().stream().map(g -> g.units().stream().map(Candidate::id).toList()).toList();
+        found.groups().stream()
+            .map(g -> g.units().stream().map(Matching.Candidate::id).toList())
+            .toList();
     Drawing scene =
         ArrangementPicture.scene(
             text("%dS of %s", groups.size(), Spoken.counted(groups.get(0).size(), "unit")), groups);

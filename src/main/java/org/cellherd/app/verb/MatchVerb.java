@@ -12,7 +12,6 @@ import java.util.Set;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
-import org.cellherd.pile.MatchRules;
 import org.cellherd.pile.Matching;
 import org.cellherd.pile.Pool;
 import picocli.CommandLine.Command;
@@ -87,7 +86,7 @@ final class MatchVerb implements Callable<Integer> {
 
   @Override
   public Integer call() {
-    MatchRules rules = rules();
+    Matching.Rules rules = rules();
     Pool pool = Pool.of(cells.triage().units(), rules, doubtful);
     if (!pool.problems().isEmpty()) {
       throw Stop.usage(
@@ -116,13 +115,13 @@ final class MatchVerb implements Callable<Integer> {
     return value.map(OptionalDouble::of).orElse(OptionalDouble.empty());
   }
 
-  private MatchRules rules() {
+  private Matching.Rules rules() {
     if (series < 1 || parallel < 1 || (long) series * parallel > 10_000) {
       throw Stop.usage(
           "%sS%sP: --series and --parallel from 1, at most 10000 units in all"
               .formatted(series, parallel));
     }
-    return new MatchRules(series, parallel, sets(together), sets(apart), oneDonor);
+    return new Matching.Rules(series, parallel, sets(together), sets(apart), oneDonor);
   }
 
   private static List<Set<String>> sets(List<String> lists) {

@@ -7,8 +7,6 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.Condition;
 import java.util.concurrent.locks.ReentrantLock;
 import org.cellherd.json.IsoTime;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.mqtt.trial.TopicListener;
@@ -45,7 +43,8 @@ final class MessageTally implements TopicListener.Ear {
 
   private void event(String topic, String payload) {
     try {
-      if (new JsonReader(JsonLimits.MESSAGE).read(payload) instanceof JsonValue.JsonObject event) {
+      if (new JsonReader(JsonReader.Limits.MESSAGE).read(payload)
+          instanceof JsonValue.JsonObject event) {
         eventIds.add(event.text("event").orElse(""));
         String line =
             clock.at(event.text("time").map(t -> IsoTime.ms(t).orElse(0)).orElse(0L))
@@ -63,7 +62,7 @@ final class MessageTally implements TopicListener.Ear {
         out.println(line);
         out.flush();
       }
-    } catch (JsonProblem notOurs) {
+    } catch (JsonReader.Problem notOurs) {
       out.println("      MQTT " + topic + "  no JSON: " + notOurs.getMessage());
     }
   }

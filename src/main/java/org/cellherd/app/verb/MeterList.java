@@ -24,7 +24,6 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
 import org.cellherd.pack.SpokenTime;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.KeptNote;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.Note;
 
@@ -70,7 +69,7 @@ record MeterList(List<Line> lines, PackConfig pack, List<Effect> effects, ZoneId
 
   static MeterList of(LogFile file, PackConfig planned, ZoneId zone) throws StorageFailure {
     List<Line> lines = new ArrayList<>();
-    for (KeptNote kept :
+    for (Note.Kept kept :
         file.remarks().keptNotes(planned.plan().id(), Long.MIN_VALUE, Long.MAX_VALUE)) {
       Optional<Note> note = kept.today();
       Optional<MeterReading> reading = note.flatMap(n -> MeterReading.of(n.text(), n.atMs()));

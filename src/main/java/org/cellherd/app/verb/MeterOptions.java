@@ -4,9 +4,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import org.cellherd.analysis.meter.Accuracy;
 import org.cellherd.analysis.meter.MeterReading;
-import org.cellherd.analysis.meter.Quantity;
 import org.cellherd.app.Stop;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
@@ -55,7 +53,7 @@ final class MeterOptions {
       description = "Accuracy on the meter's sheet: \"0.5 %% + 2 mV\".")
   private @Nullable String accuracy;
 
-  private record Given(Quantity quantity, int number, double value) {}
+  private record Given(MeterReading.Quantity quantity, int number, double value) {}
 
   /** True when a value was given. */
   boolean isGiven() {
@@ -72,14 +70,14 @@ final class MeterOptions {
     if (given.stream().map(Given::quantity).distinct().count() != 1) {
       throw Stop.usage("give one quantity at a time, because each has an accuracy of its own");
     }
-    Quantity quantity = given.get(0).quantity();
+    MeterReading.Quantity quantity = given.get(0).quantity();
     String sheet = accuracy;
     if (sheet == null) {
       throw Stop.usage(
           "--accuracy is missing; the meter's sheet has it: 0.5 % + 0.02 " + quantity.unit());
     }
     try {
-      Accuracy stated = Accuracy.of(sheet, quantity.unit());
+      MeterReading.Accuracy stated = MeterReading.Accuracy.of(sheet, quantity.unit());
       return given.stream()
           .map(g -> new MeterReading(quantity, g.number(), g.value(), stated, fromMs, toMs))
           .toList();
@@ -134,17 +132,19 @@ final class MeterOptions {
 
   private List<Given> given() {
     List<Given> all = new ArrayList<>();
-    add(all, Quantity.CURRENT, current);
-    add(all, Quantity.PACK, voltage);
-    add(all, Quantity.CHARGE, charge);
-    add(all, Quantity.ENERGY, energy);
-    cells.forEach((n, v) -> all.add(new Given(Quantity.CELL, positive(n, "--cell"), v)));
+    add(all, MeterReading.Quantity.CURRENT, current);
+    add(all, MeterReading.Quantity.PACK, voltage);
+    add(all, MeterReading.Quantity.CHARGE, charge);
+    add(all, MeterReading.Quantity.ENERGY, energy);
+    cells.forEach(
+        (n, v) -> all.add(new Given(MeterReading.Quantity.CELL, positive(n, "--cell"), v)));
     temperatures.forEach(
-        (n, c) -> all.add(new Given(Quantity.TEMPERATURE, positive(n, "--temperature"), c)));
+        (n, c) ->
+            all.add(new Given(MeterReading.Quantity.TEMPERATURE, positive(n, "--temperature"), c)));
     return all;
   }
 
-  private static void add(List<Given> all, Quantity quantity, @Nullable Double value) {
+  private static void add(List<Given> all, MeterReading.Quantity quantity, @Nullable Double value) {
     if (value != null) {
       all.add(new Given(quantity, 0, value));
     }

@@ -5,9 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.SpokenTime;
-import org.cellherd.store.KeptNote;
 import org.cellherd.store.Note;
-import org.cellherd.store.NoteChange;
 
 /**
  * Notes with their numbers, and what became of them.
@@ -15,7 +13,7 @@ import org.cellherd.store.NoteChange;
  * @param notes in the order of the times that they are about
  * @param zone of the times on a line; JSON has UTC
  */
-record NoteList(List<KeptNote> notes, ZoneId zone) {
+record NoteList(List<Note.Kept> notes, ZoneId zone) {
 
   NoteList {
     notes = List.copyOf(notes);
@@ -29,7 +27,7 @@ record NoteList(List<KeptNote> notes, ZoneId zone) {
     if (notes.isEmpty()) {
       output.line("No note in this time.");
     }
-    for (KeptNote note : notes) {
+    for (Note.Kept note : notes) {
       String text = note.today().map(n -> oneLine(n.text())).orElse("(withdrawn)");
       output.line(
           note.id()
@@ -43,10 +41,10 @@ record NoteList(List<KeptNote> notes, ZoneId zone) {
     }
   }
 
-  private List<String> changes(KeptNote note) {
+  private List<String> changes(Note.Kept note) {
     List<String> lines = new ArrayList<>();
     String before = note.first().text();
-    for (NoteChange change : note.changes()) {
+    for (Note.Change change : note.changes()) {
       lines.add(
           "   "
               + verb(change)
@@ -61,7 +59,7 @@ record NoteList(List<KeptNote> notes, ZoneId zone) {
     return lines;
   }
 
-  private static String verb(NoteChange change) {
+  private static String verb(Note.Change change) {
     return change.says().isPresent() ? "corrected" : "withdrawn";
   }
 
@@ -70,10 +68,10 @@ record NoteList(List<KeptNote> notes, ZoneId zone) {
   }
 
   /** {@code text} is what the note says today, {@code before} what a change did away with. */
-  private static Facts facts(KeptNote note) {
+  private static Facts facts(Note.Kept note) {
     List<Facts> changes = new ArrayList<>();
     String before = note.first().text();
-    for (NoteChange change : note.changes()) {
+    for (Note.Change change : note.changes()) {
       changes.add(
           Facts.of()
               .put("done", verb(change))

@@ -7,8 +7,8 @@ import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.setting.Parameter;
 import org.cellherd.alert.setting.RuleSettings;
-import org.cellherd.analysis.plan.Alarms;
-import org.cellherd.analysis.setpoint.Watch;
+import org.cellherd.analysis.plan.PlanAudit;
+import org.cellherd.analysis.setpoint.SetPoints;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.PackPlan;
 
@@ -17,16 +17,16 @@ final class OurAlarms {
 
   private OurAlarms() {}
 
-  static Alarms of(AlertSettings alerts) {
+  static PlanAudit.Alarms of(AlertSettings alerts) {
     RuleSettings high = alerts.rule(CellHigh.ID);
     RuleSettings low = alerts.rule(CellLow.ID);
-    return new Alarms(
+    return new PlanAudit.Alarms(
         Math.min(high.number("warn_mv"), high.number("limit_mv")),
         Math.max(low.number("warn_mv"), low.number("limit_mv")));
   }
 
   /** The same for another plan of the same pack: what the owner set stays, defaults follow. */
-  static Watch watch(PackConfig pack, PackPlan plan) {
+  static SetPoints.Watch watch(PackConfig pack, PackPlan plan) {
     AlertSettings usual = Rules.defaults(pack.plan());
     AlertSettings then = Rules.defaults(plan);
     for (RuleSettings set : pack.alerts().all()) {
@@ -39,6 +39,6 @@ final class OurAlarms {
       }
       then = then.with(changed);
     }
-    return new Watch(of(then), then.rule(Hot.ID).number("warn_c"));
+    return new SetPoints.Watch(of(then), then.rule(Hot.ID).number("warn_c"));
   }
 }

@@ -12,7 +12,6 @@ import org.cellherd.app.daemon.Refold;
 import org.cellherd.app.verb.TimeOption.When;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.Redated;
 import org.cellherd.store.Redating;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -131,7 +130,7 @@ final class RedateVerb implements Callable<Integer> {
             offset(),
             who,
             time.wallMs());
-    Redated done = file.writer().redate(asked, !isWriting);
+    Redating.Done done = file.writer().redate(asked, !isWriting);
     if (done.readings() == 0) {
       throw Stop.usage(
           (stretch == null ? "there are no readings" : "there is no period " + stretch)

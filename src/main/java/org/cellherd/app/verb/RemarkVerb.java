@@ -8,10 +8,8 @@ import org.cellherd.app.SystemTime;
 import org.cellherd.app.verb.TimeOption.When;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.KeptNote;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.Note;
-import org.cellherd.store.NoteChange;
 import org.cellherd.store.Remarks;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Mixin;
@@ -154,7 +152,7 @@ abstract class RemarkVerb implements Callable<Integer> {
   private void change(long number, @Nullable String text) throws StorageFailure {
     String pack = log.pack().plan().id();
     try (Remarks remarks = log.openForRemarks()) {
-      KeptNote note =
+      Note.Kept note =
           remarks
               .note(pack, number)
               .orElseThrow(
@@ -165,7 +163,7 @@ abstract class RemarkVerb implements Callable<Integer> {
       if (note.today().isEmpty()) {
         throw Stop.usage(what + " " + number + " was withdrawn already; write a new one");
       }
-      remarks.change(new NoteChange(number, time.wallMs(), by, text));
+      remarks.change(new Note.Change(number, time.wallMs(), by, text));
     }
     say(number, text == null ? "withdrawn" : "corrected");
   }

@@ -15,7 +15,6 @@ import org.cellherd.app.logged.TestCurves;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.report.Made;
-import org.cellherd.report.ReportEvidence;
 import org.cellherd.report.ReportInput;
 import org.cellherd.report.plot.BalancedBand;
 import org.cellherd.report.plot.Tracks;
@@ -44,8 +43,8 @@ final class ReportData {
     List<Gap> gaps = new ArrayList<>();
     Tracks tracks = stretch.tracks(gaps);
     List<Finding> found = findings();
-    ReportEvidence evidence =
-        new ReportEvidence(
+    ReportInput.Evidence evidence =
+        new ReportInput.Evidence(
             told(found),
             stretch.alerts(),
             stretch.remarks(),

@@ -4,8 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.cellherd.analysis.plan.PlanCheck;
-import org.cellherd.analysis.setpoint.RestRow;
-import org.cellherd.analysis.setpoint.SetPoint;
 import org.cellherd.analysis.setpoint.SetPoints;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Facts;
@@ -20,8 +18,9 @@ final class SetPointsText {
   static List<String> lines(SetPoints points) {
     List<String> lines = new ArrayList<>();
     lines.add(points.plan().name() + ": " + Arrangement.of(points.plan()));
-    for (SetPoint.Place place : SetPoint.Place.values()) {
-      List<SetPoint> there = points.points().stream().filter(p -> p.place() == place).toList();
+    for (SetPoints.Point.Place place : SetPoints.Point.Place.values()) {
+      List<SetPoints.Point> there =
+          points.points().stream().filter(p -> p.place() == place).toList();
       if (!there.isEmpty()) {
         lines.add("");
         lines.add(place.title());
@@ -43,9 +42,9 @@ final class SetPointsText {
     return lines;
   }
 
-  private static List<String> table(List<SetPoint> points) {
+  private static List<String> table(List<SetPoints.Point> points) {
     TextTable table = new TextTable(2);
-    for (SetPoint point : points) {
+    for (SetPoints.Point point : points) {
       table.row(point.name(), point.shown(), point.reason());
       table.row("", "", "(" + point.source() + ")");
     }
@@ -56,7 +55,7 @@ final class SetPointsText {
     lines.add("");
     lines.add("A cell's voltage after hours at rest at 25 \u00b0C, and the charge it may mean");
     TextTable table = new TextTable(2);
-    for (RestRow row : points.rests()) {
+    for (SetPoints.RestRow row : points.rests()) {
       String plateau = row.isPlateau() ? "the plateau: count ampere-hours instead" : "";
       table.row(row.volts(), row.charge(), plateau);
     }
@@ -68,9 +67,9 @@ final class SetPointsText {
   static Facts facts(SetPoints points) {
     return Facts.of()
         .put("pack", points.plan().id())
-        .put("set_points", points.points().stream().map(SetPoint::facts).toList())
+        .put("set_points", points.points().stream().map(SetPoints.Point::facts).toList())
         .put("margins", points.margins().stream().map(PlanCheck::facts).toList())
-        .put("rest_table", points.rests().stream().map(RestRow::facts).toList())
+        .put("rest_table", points.rests().stream().map(SetPoints.RestRow::facts).toList())
         .put("rest_table_source", points.plan().chemistry().sheet().openCircuit().source())
         .put("cautions", Cautions.LIST)
         .build();

@@ -19,7 +19,7 @@ import org.cellherd.report.lid.LidFacts;
 import org.cellherd.report.lid.LidPage;
 import org.cellherd.report.plot.DischargeLines;
 import org.cellherd.report.plot.DischargePlot;
-import org.cellherd.report.plot.PlotSize;
+import org.cellherd.report.plot.Plots;
 import org.cellherd.report.scene.Drawing;
 import org.cellherd.store.LogFile;
 import picocli.CommandLine.Command;
@@ -101,7 +101,7 @@ final class SetpointsVerb implements Callable<Integer> {
       return DischargePlot.scene(
           DischargeLines.ofPack(curves, cutOff, log.zone()),
           DischargePlot.Over.CHARGE,
-          PlotSize.narrow(CURVES_HIGH));
+          Plots.Size.narrow(CURVES_HIGH));
     }
   }
 

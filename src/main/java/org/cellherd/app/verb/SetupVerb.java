@@ -21,7 +21,6 @@ import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.Decoders;
 import org.cellherd.app.config.FileText;
 import org.cellherd.board.LinkAddress;
-import org.cellherd.board.PortName;
 import org.cellherd.board.SerialLink;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Chemistry;
@@ -161,7 +160,7 @@ final class SetupVerb implements Callable<Integer> {
   private List<LinkAddress> lines() {
     List<LinkAddress> lines = new ArrayList<>();
     if (links.isEmpty()) {
-      for (PortName port : SerialLink.list()) {
+      for (SerialLink.Port port : SerialLink.list()) {
         output.line("adapter: " + port.stable() + "  " + port.description());
         LinkAddress.parse(port.stable()).address().ifPresent(lines::add);
       }

@@ -12,7 +12,6 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.sim.Fault;
-import org.cellherd.sim.FaultKind;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.SimulatedRig;
 import org.cellherd.store.Importer;
@@ -29,8 +28,8 @@ import org.cellherd.store.sql.StoreSettings;
 final class SimulatedLog {
 
   /** While one of these goes on nobody hears the board. */
-  private static final Set<FaultKind> DEAF =
-      Set.of(FaultKind.UNPLUGGED, FaultKind.SILENT, FaultKind.BROWN_OUT);
+  private static final Set<Fault.Kind> DEAF =
+      Set.of(Fault.Kind.UNPLUGGED, Fault.Kind.SILENT, Fault.Kind.BROWN_OUT);
 
   private final Scenario scenario;
   private final Path log;

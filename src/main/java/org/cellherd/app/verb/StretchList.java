@@ -7,8 +7,7 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
 import org.cellherd.pack.SpokenTime;
 import org.cellherd.store.DatedStretch;
-import org.cellherd.store.PastRedating;
-import org.cellherd.store.Redated;
+import org.cellherd.store.Redating;
 
 /**
  * The stretches of a log and which of them were re-dated.
@@ -17,7 +16,7 @@ import org.cellherd.store.Redated;
  * @param past what was re-dated, oldest first
  * @param zone of the times on a line; JSON has UTC
  */
-record StretchList(List<DatedStretch> stretches, List<PastRedating> past, ZoneId zone) {
+record StretchList(List<DatedStretch> stretches, List<Redating.Past> past, ZoneId zone) {
 
   StretchList {
     stretches = List.copyOf(stretches);
@@ -50,7 +49,7 @@ record StretchList(List<DatedStretch> stretches, List<PastRedating> past, ZoneId
               + how
               + note);
     }
-    for (PastRedating each : past) {
+    for (Redating.Past each : past) {
       output.line(
           "Re-dated "
               + SpokenTime.second(each.atMs(), zone)
@@ -61,7 +60,7 @@ record StretchList(List<DatedStretch> stretches, List<PastRedating> past, ZoneId
     }
   }
 
-  static void print(AnswerOutput output, Redated done, ZoneId zone, boolean isDone) {
+  static void print(AnswerOutput output, Redating.Done done, ZoneId zone, boolean isDone) {
     if (output.isJson()) {
       output.json(add(Facts.of().put("written", isDone), done).build());
       return;
@@ -73,7 +72,7 @@ record StretchList(List<DatedStretch> stretches, List<PastRedating> past, ZoneId
             : "Nothing was changed; --write does it.");
   }
 
-  private static String sentence(Redated what, ZoneId zone) {
+  private static String sentence(Redating.Done what, ZoneId zone) {
     return Spoken.counted(what.readings(), "reading")
         + " of "
         + times(what.fromMs(), what.toMs(), zone)
@@ -98,12 +97,12 @@ record StretchList(List<DatedStretch> stretches, List<PastRedating> past, ZoneId
         .build();
   }
 
-  private static Facts facts(PastRedating past) {
+  private static Facts facts(Redating.Past past) {
     Facts.Builder facts = Facts.of().putTime("time", past.atMs()).put("by", past.byWhom());
     return add(facts, past.what()).build();
   }
 
-  private static Facts.Builder add(Facts.Builder facts, Redated what) {
+  private static Facts.Builder add(Facts.Builder facts, Redating.Done what) {
     return facts
         .put("readings", what.readings())
         .put("gaps", what.gaps())

@@ -2,7 +2,6 @@ package org.cellherd.app.verb;
 
 import java.util.Optional;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.discharge.CurvePoint;
 import org.cellherd.analysis.discharge.DischargeCurve;
 import org.cellherd.analysis.discharge.TestedDischarge;
 
@@ -50,7 +49,7 @@ final class TesterRun {
       drawingS += lastA > FLOWS_A ? step : 0;
     }
     if (amps > FLOWS_A) {
-      curve.add(new CurvePoint(ah, wh, volts, Double.NaN, amps));
+      curve.add(new DischargeCurve.Point(ah, wh, volts, Double.NaN, amps));
     }
     lastS = atS;
     lastA = amps;

@@ -9,11 +9,8 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
-import org.cellherd.pile.Assessment;
 import org.cellherd.pile.CellsFile;
-import org.cellherd.pile.Reason;
 import org.cellherd.pile.Triage;
-import org.cellherd.pile.UnitVerdict;
 import org.cellherd.report.TextTable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -56,14 +53,14 @@ final class TriageVerb implements Callable<Integer> {
 
   private void print(Triage triage) {
     List<String> counts = new ArrayList<>();
-    for (UnitVerdict verdict : UnitVerdict.values()) {
+    for (Triage.Verdict verdict : Triage.Verdict.values()) {
       counts.add(triage.of(verdict).size() + " " + verdict.words());
     }
     output.line(
         Spoken.counted(triage.units().size(), "unit") + ": " + String.join(", ", counts) + ".");
-    for (UnitVerdict verdict :
-        List.of(UnitVerdict.DO_NOT_USE, UnitVerdict.MEASURE_AGAIN, UnitVerdict.USE)) {
-      List<Assessment> all = triage.of(verdict);
+    for (Triage.Verdict verdict :
+        List.of(Triage.Verdict.DO_NOT_USE, Triage.Verdict.MEASURE_AGAIN, Triage.Verdict.USE)) {
+      List<Triage.Assessment> all = triage.of(verdict);
       if (!all.isEmpty()) {
         output.line("");
         output.line(verdict.words() + ":");
@@ -89,16 +86,17 @@ final class TriageVerb implements Callable<Integer> {
   }
 
   /** Units of which the same is to be said stand in one line. */
-  private void print(List<Assessment> all) {
+  private void print(List<Triage.Assessment> all) {
     Map<String, List<String>> ids = new LinkedHashMap<>();
-    for (Assessment one : all) {
+    for (Triage.Assessment one : all) {
       ids.computeIfAbsent(text(one), t -> new ArrayList<>()).add(one.unit().id());
     }
     ids.forEach((text, units) -> output.line("  " + String.join(" ", units) + text));
   }
 
-  private static String text(Assessment one) {
-    List<String> parts = new ArrayList<>(one.reasons().stream().map(Reason::sentence).toList());
+  private static String text(Triage.Assessment one) {
+    List<String> parts =
+        new ArrayList<>(one.reasons().stream().map(Triage.Reason::sentence).toList());
     if (!one.missing().isEmpty()) {
       parts.add("Not known: " + String.join(", ", one.missing()) + ".");
     }
@@ -119,7 +117,7 @@ final class TriageVerb implements Callable<Integer> {
     return all.build();
   }
 
-  private static Facts facts(Assessment one) {
+  private static Facts facts(Triage.Assessment one) {
     Facts.Builder facts =
         Facts.of()
             .put("id", one.unit().id())

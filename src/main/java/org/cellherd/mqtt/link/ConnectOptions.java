@@ -24,7 +24,7 @@ final class ConnectOptions {
     options.setConnectionTimeout((int) Math.max(1, settings.timing().connectMs() / 1_000));
     options.setExecutorServiceTimeout(1);
     will.ifPresent(w -> options.setWill(w.topic(), w.payload(), 1, true));
-    Optional<BrokerLogin> login = settings.login();
+    Optional<LinkSettings.Login> login = settings.login();
     if (login.isPresent()) {
       options.setUserName(login.get().user());
       options.setPassword(login.get().password());

@@ -17,9 +17,9 @@ import java.util.Optional;
 public record LinkSettings(
     BrokerUrl url,
     String clientId,
-    Optional<BrokerLogin> login,
+    Optional<Login> login,
     Optional<Path> caFile,
-    LinkTiming timing,
+    Timing timing,
     int mostWaiting) {
 
   /** Messages that usually wait at most; whoever sends more in one look's time is no person. */
@@ -55,5 +55,66 @@ public record LinkSettings(
         topic + ":",
         consequence + ";",
         "see its access rules");
+  }
+
+  /**
+   * How long a link waits for what; real time.
+   *
+   * @param keepAliveS seconds; a dead line is noticed within twice as long
+   * @param connectMs for TCP, TLS and the broker's answer together
+   * @param acknowledgeMs for the broker's acknowledgement of one message
+   * @param firstRetryMs after the first failed attempt; doubles with each further one
+   * @param mostRetryMs the longest pause between attempts
+   */
+  public record Timing(
+      int keepAliveS, long connectMs, long acknowledgeMs, long firstRetryMs, long mostRetryMs) {
+
+    /** Keep-alive 20 s, 15 s to connect, 30 s to acknowledge, retries after 1 s to 60 s. */
+    public static final Timing DEFAULT = new Timing(20, 15_000, 30_000, 1_000, 60_000);
+
+    /** Refuses what would never end or never rest. */
+    public Timing {
+      if (keepAliveS < 1
+          || keepAliveS > 3_600
+          || connectMs < 1_000
+          || acknowledgeMs < 1
+          || firstRetryMs < 1
+          || mostRetryMs < firstRetryMs) {
+        throw new IllegalArgumentException(
+            "times out of range: keep-alive " + keepAliveS + " s, connect " + connectMs + " ms");
+      }
+    }
+
+    /** Pause before attempt {@code failures + 1}, ms. */
+    long retryMs(int failures) {
+      int doublings = Math.min(Math.max(failures - 1, 0), 20);
+      return Math.min(mostRetryMs, firstRetryMs << doublings);
+    }
+  }
+
+  /** User and password. Never printed. */
+  public static final class Login {
+
+    private final String user;
+    private final char[] password;
+
+    /** Copies the password; the caller may then wipe its own. */
+    public Login(String user, char[] password) {
+      this.user = user;
+      this.password = password.clone();
+    }
+
+    public String user() {
+      return user;
+    }
+
+    char[] password() {
+      return password.clone();
+    }
+
+    @Override
+    public String toString() {
+      return "Login[" + user + ", ...]";
+    }
   }
 }

@@ -15,7 +15,6 @@ import java.util.Set;
 import org.cellherd.protocol.bringup.ChecksumFit.Form;
 import org.cellherd.protocol.checksum.Checksum;
 import org.cellherd.protocol.checksum.Checksums;
-import org.cellherd.protocol.checksum.SeededSum;
 import org.cellherd.protocol.checksum.Sum;
 
 /**
@@ -130,7 +129,7 @@ final class ChecksumSearch {
         }
         seeds.entrySet().stream()
             .max(Map.Entry.comparingByValue())
-            .ifPresent(usual -> add(fits, new SeededSum(sum, usual.getKey()), form));
+            .ifPresent(usual -> add(fits, new Sum.Seeded(sum, usual.getKey()), form));
       }
     }
     return fits;
@@ -159,7 +158,7 @@ final class ChecksumSearch {
     fit.passed()
         .forEach(s -> different.add(ByteBuffer.wrap(covered(fit.checksum(), fit.form(), s))));
     int missed = fit.tried() - fit.passed().size();
-    int free = fit.checksum() instanceof SeededSum ? 1 : 0;
+    int free = fit.checksum() instanceof Sum.Seeded ? 1 : 0;
     int bits = (different.size() - free) * 8 * fit.checksum().bytes();
     int cost = 32 - Integer.numberOfLeadingZeros(combinations) + 2 * missed;
     return new ChecksumFit(

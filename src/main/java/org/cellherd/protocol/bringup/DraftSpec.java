@@ -10,7 +10,7 @@ import org.cellherd.protocol.bringup.Structure.Kind;
 import org.cellherd.protocol.checksum.Checksum;
 import org.cellherd.protocol.checksum.Checksums;
 import org.cellherd.protocol.checksum.Crc;
-import org.cellherd.protocol.checksum.SeededSum;
+import org.cellherd.protocol.checksum.Sum;
 
 /** Writes a first description file for what was identified. */
 final class DraftSpec {
@@ -161,7 +161,7 @@ final class DraftSpec {
           p.xorOut());
     }
     String kind = "kind = \"" + checksum.word() + "\"";
-    return checksum instanceof SeededSum seeded
+    return checksum instanceof Sum.Seeded seeded
         ? String.format(Locale.ROOT, "%s%nseed = 0x%X", kind, seeded.seed())
         : kind;
   }

@@ -13,7 +13,6 @@ import java.util.stream.IntStream;
 import org.cellherd.protocol.bringup.Identification.Certainty;
 import org.cellherd.protocol.bringup.Whole.Tally;
 import org.cellherd.protocol.checksum.Checksum;
-import org.cellherd.protocol.checksum.SeededSum;
 import org.cellherd.protocol.checksum.Sum;
 
 /**
@@ -149,7 +148,7 @@ record Structure(
   }
 
   private static boolean isSum(Checksum checksum) {
-    return checksum instanceof Sum || checksum instanceof SeededSum;
+    return checksum instanceof Sum || checksum instanceof Sum.Seeded;
   }
 
   /** Damage to bytes that the check value does not cover shows only by their being unusual. */

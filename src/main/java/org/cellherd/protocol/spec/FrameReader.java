@@ -10,7 +10,6 @@ import java.util.Set;
 import org.cellherd.protocol.checksum.Checksum;
 import org.cellherd.protocol.checksum.Checksums;
 import org.cellherd.protocol.checksum.Crc;
-import org.cellherd.protocol.checksum.SeededSum;
 import org.cellherd.protocol.checksum.Sum;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.ChecksumRule;
@@ -219,7 +218,7 @@ final class FrameReader {
     }
     long seed = table.longInteger("seed", 0, (1L << (8 * kind.bytes())) - 1);
     if (kind instanceof Sum sum) {
-      return new SeededSum(sum, seed);
+      return new Sum.Seeded(sum, seed);
     }
     table.problem("seed", "is for sums and xor8 only; a CRC has its init");
     return kind;

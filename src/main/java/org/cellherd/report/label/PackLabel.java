@@ -2,7 +2,10 @@ package org.cellherd.report.label;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
 import org.cellherd.pack.Cautions;
+import org.cellherd.pack.Worded;
 import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.PdfWriter;
@@ -38,7 +41,7 @@ public final class PackLabel {
   private final double margin;
   private final List<Shape> shapes = new ArrayList<>();
 
-  private PackLabel(LabelFacts facts, LabelSize size) {
+  private PackLabel(LabelFacts facts, Size size) {
     this.facts = facts;
     this.width = size.widthMm() * TENTHS;
     this.height = size.heightMm() * TENTHS;
@@ -46,22 +49,22 @@ public final class PackLabel {
   }
 
   /** SVG that prints at its size. */
-  public static String svg(LabelFacts facts, LabelSize size) {
+  public static String svg(LabelFacts facts, Size size) {
     return SvgWriter.inMillimetres(scene(facts, size));
   }
 
   /** A PDF page of the label's size. */
-  public static byte[] pdf(LabelFacts facts, LabelSize size) {
+  public static byte[] pdf(LabelFacts facts, Size size) {
     return PdfWriter.bytes(scene(facts, size));
   }
 
   /** A picture at 300 dpi. */
-  public static byte[] png(LabelFacts facts, LabelSize size) {
+  public static byte[] png(LabelFacts facts, Size size) {
     return PngWriter.bytes(scene(facts, size), Theme.LIGHT, DOTS_PER_TENTH_AT_300_DPI);
   }
 
   /** The drawing, in tenths of a mm. */
-  public static Drawing scene(LabelFacts facts, LabelSize size) {
+  public static Drawing scene(LabelFacts facts, Size size) {
     return new PackLabel(facts, size).draw();
   }
 
@@ -199,5 +202,46 @@ public final class PackLabel {
   private void words(double x, double y, String text, double size, boolean bold) {
     Shape.Letter letter = Shape.Letter.of(size, Ink.INK);
     shapes.add(new Shape.Words(x, y, text, bold ? letter.strong() : letter));
+  }
+
+  /** Common label sizes, in mm, wide side first. */
+  public enum Size implements Worded {
+    /** A small address label. */
+    S70X37(70, 37),
+    /** A shipping label of office label sheets, two columns of five. */
+    S99X57(99, 57),
+    /** DIN A7. */
+    A7(105, 74),
+    /** DIN A6. */
+    A6(148, 105);
+
+    private final int widthMm;
+    private final int heightMm;
+
+    Size(int widthMm, int heightMm) {
+      this.widthMm = widthMm;
+      this.heightMm = heightMm;
+    }
+
+    /** Width in mm. */
+    public int widthMm() {
+      return widthMm;
+    }
+
+    /** Height in mm. */
+    public int heightMm() {
+      return heightMm;
+    }
+
+    /** The word used on the command line, such as {@code 99x57}. */
+    @Override
+    public String word() {
+      return name().startsWith("S") ? widthMm + "x" + heightMm : name().toLowerCase(Locale.ROOT);
+    }
+
+    /** The size of a word, or empty. */
+    public static Optional<Size> ofWord(String word) {
+      return Worded.find(values(), word);
+    }
   }
 }

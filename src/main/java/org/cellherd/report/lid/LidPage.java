@@ -5,8 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import org.cellherd.analysis.setpoint.RestRow;
-import org.cellherd.analysis.setpoint.SetPoint;
+import org.cellherd.analysis.setpoint.SetPoints;
 import org.cellherd.pack.Cautions;
 import org.cellherd.report.HtmlPage;
 import org.cellherd.report.lid.ArrangementPicture.Place;
@@ -108,7 +107,7 @@ public final class LidPage {
   /** One row a number; a release stands beside its trip. */
   private double points(double from) {
     double y = from;
-    for (Map.Entry<SetPoint, String> row : rows().entrySet()) {
+    for (Map.Entry<SetPoints.Point, String> row : rows().entrySet()) {
       rule(y, Ink.GRID);
       row(y, row.getKey(), row.getValue());
       y += ROW;
@@ -117,10 +116,10 @@ public final class LidPage {
     return y + 14;
   }
 
-  private Map<SetPoint, String> rows() {
-    Map<SetPoint, String> rows = new LinkedHashMap<>();
-    SetPoint trip = facts.points().points().get(0);
-    for (SetPoint point : facts.points().points()) {
+  private Map<SetPoints.Point, String> rows() {
+    Map<SetPoints.Point, String> rows = new LinkedHashMap<>();
+    SetPoints.Point trip = facts.points().points().get(0);
+    for (SetPoints.Point point : facts.points().points()) {
       if (point.key().contains("release")) {
         rows.put(trip, trip.shown() + ", again " + point.shown());
       } else {
@@ -131,7 +130,7 @@ public final class LidPage {
     return rows;
   }
 
-  private void row(double y, SetPoint point, String value) {
+  private void row(double y, SetPoints.Point point, String value) {
     double base = y + ROW * 0.62;
     words(MARGIN, y + SMALL * 1.05, point.place().title(), SMALL, false);
     words(
@@ -167,7 +166,7 @@ public final class LidPage {
   }
 
   private double rests(double from) {
-    List<RestRow> rows = facts.points().rests();
+    List<SetPoints.RestRow> rows = facts.points().rests();
     double y = from + SMALL * 1.2;
     words(
         MARGIN,
@@ -182,7 +181,7 @@ public final class LidPage {
         false);
     double step = ROOM / rows.size();
     for (int i = 0; i < rows.size(); i++) {
-      RestRow row = rows.get(i);
+      SetPoints.RestRow row = rows.get(i);
       double x = MARGIN + i * step;
       words(x, y + VALUE, row.volts(), SMALL * 1.15, true);
       words(x, y + VALUE + SMALL * 1.3, row.charge(), SMALL * 1.1, false);

@@ -13,11 +13,11 @@ final class DischargeKey {
   private static final double ROW = 19;
   private static final double SAMPLE = 30;
 
-  private final PlotSize size;
+  private final Plots.Size size;
   private final List<Shape> shapes = new ArrayList<>();
   private double y;
 
-  DischargeKey(DischargeLines lines, PlotSize size, double top, boolean isCellDrawn) {
+  DischargeKey(DischargeLines lines, Plots.Size size, double top, boolean isCellDrawn) {
     this.size = size;
     this.y = top;
     lines.list().stream().filter(l -> !l.isPale()).forEach(this::row);

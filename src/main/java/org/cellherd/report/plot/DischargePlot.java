@@ -5,7 +5,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import org.cellherd.analysis.discharge.CurvePoint;
+import org.cellherd.analysis.discharge.DischargeCurve;
 import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
@@ -30,7 +30,7 @@ public final class DischargePlot {
 
   private final DischargeLines lines;
   private final Over over;
-  private final PlotSize size;
+  private final Plots.Size size;
   private final ValueAxis across;
   private final ValueAxis value;
   private final List<Shape> shapes = new ArrayList<>();
@@ -53,17 +53,17 @@ public final class DischargePlot {
     }
   }
 
-  private DischargePlot(DischargeLines lines, Over over, PlotSize given) {
+  private DischargePlot(DischargeLines lines, Over over, Plots.Size given) {
     this.lines = lines;
     this.over = over;
-    this.size = new PlotSize(given.width(), given.height(), given.left(), RIGHT, given.narrow());
+    this.size = new Plots.Size(given.width(), given.height(), given.left(), RIGHT, given.narrow());
     double most = lines.list().stream().mapToDouble(l -> x(l.test().curve().end())).max().orElse(1);
     across = ValueAxis.across(0, most * ROOM, size.left(), size.plotWidth());
     value = value();
   }
 
   /** Draws it; empty without any curve. */
-  public static Optional<Drawing> scene(DischargeLines lines, Over over, PlotSize size) {
+  public static Optional<Drawing> scene(DischargeLines lines, Over over, Plots.Size size) {
     return lines.list().isEmpty()
         ? Optional.empty()
         : Optional.of(new DischargePlot(lines, over, size).draw());
@@ -73,7 +73,7 @@ public final class DischargePlot {
     double low = over == Over.CHARGE && lines.hasCutOff() ? lines.cutOffV() : Double.MAX_VALUE;
     double high = -Double.MAX_VALUE;
     for (DischargeLines.Line line : lines.list()) {
-      for (CurvePoint point : line.test().curve().points()) {
+      for (DischargeCurve.Point point : line.test().curve().points()) {
         double y = y(line, point);
         double cell = over == Over.CHARGE && line.isCellDrawn() ? point.cellVolts() : y;
         low = Math.min(low, Math.min(y, cell));
@@ -81,14 +81,14 @@ public final class DischargePlot {
       }
     }
     low = over == Over.ENERGY ? 0 : low;
-    return ValueAxis.even(low, Math.max(high, low + 0.01), PlotSize.TOP, size.plotHeight());
+    return ValueAxis.even(low, Math.max(high, low + 0.01), Plots.Size.TOP, size.plotHeight());
   }
 
-  private double x(CurvePoint point) {
+  private double x(DischargeCurve.Point point) {
     return over == Over.CHARGE ? point.ah() : point.wh();
   }
 
-  private double y(DischargeLines.Line line, CurvePoint point) {
+  private double y(DischargeLines.Line line, DischargeCurve.Point point) {
     return over == Over.CHARGE ? point.volts() / line.test().curve().series() : point.watts();
   }
 
@@ -98,7 +98,7 @@ public final class DischargePlot {
     lines.list().stream().filter(l -> !l.isPale()).forEach(this::line);
     letters();
     cutOff();
-    double top = PlotSize.TOP + size.plotHeight() + 40;
+    double top = Plots.Size.TOP + size.plotHeight() + 40;
     DischargeKey key = new DischargeKey(lines, size, top, over == Over.CHARGE && lines.hasCell());
     shapes.addAll(key.shapes());
     return new Drawing(size.width(), key.bottom(), over.title, description(), shapes);
@@ -106,7 +106,7 @@ public final class DischargePlot {
 
   private void grid() {
     double right = size.left() + size.plotWidth();
-    double bottom = PlotSize.TOP + size.plotHeight();
+    double bottom = Plots.Size.TOP + size.plotHeight();
     Shape.Letter end = Shape.Letter.of(PlotFrame.SMALL, Ink.SOFT).at(Shape.Anchor.END);
     Shape.Letter middle = end.at(Shape.Anchor.MIDDLE);
     Pen pen = Pen.of(Ink.GRID, 0.75);
@@ -115,12 +115,12 @@ public final class DischargePlot {
       shapes.add(new Shape.Words(size.left() - 6, tick.y() + 4, tick.text(), end));
     }
     for (ValueAxis.Tick tick : across.ticks()) {
-      shapes.add(new Shape.Path(Points.line(tick.y(), PlotSize.TOP, tick.y(), bottom), pen));
+      shapes.add(new Shape.Path(Points.line(tick.y(), Plots.Size.TOP, tick.y(), bottom), pen));
       if (tick.y() < right - UNIT) {
         shapes.add(new Shape.Words(tick.y(), bottom + 15, tick.text(), middle));
       }
     }
-    shapes.add(new Shape.Words(size.left() - 6, PlotSize.TOP - 10, over.valueUnit, end.strong()));
+    shapes.add(new Shape.Words(size.left() - 6, Plots.Size.TOP - 10, over.valueUnit, end.strong()));
     shapes.add(new Shape.Words(size.width() - 4, bottom + 15, over.acrossUnit, end.strong()));
     shapes.add(
         new Shape.Path(Points.line(size.left(), bottom, right, bottom), Pen.of(Ink.SOFT, 1)));
@@ -129,7 +129,7 @@ public final class DischargePlot {
   private void line(DischargeLines.Line line) {
     Points.Builder whole = new Points.Builder();
     Points.Builder cell = new Points.Builder();
-    for (CurvePoint point : line.test().curve().points()) {
+    for (DischargeCurve.Point point : line.test().curve().points()) {
       whole.to(across.y(x(point)), value.y(y(line, point)));
       if (line.isCellDrawn()) {
         cell.to(across.y(x(point)), value.y(point.cellVolts()));
@@ -157,9 +157,9 @@ public final class DischargePlot {
             .sorted(Comparator.comparingDouble(this::endY))
             .toList();
     double left = lines.list().stream().mapToDouble(this::endX).max().orElse(0) + 14;
-    double bottom = PlotSize.TOP + size.plotHeight();
+    double bottom = Plots.Size.TOP + size.plotHeight();
     double first = shown.stream().mapToDouble(this::endY).min().orElse(0);
-    double y = Math.max(PlotSize.TOP, Math.min(first, bottom - shown.size() * APART));
+    double y = Math.max(Plots.Size.TOP, Math.min(first, bottom - shown.size() * APART));
     for (DischargeLines.Line line : shown) {
       y = Math.max(y, Math.min(endY(line), bottom));
       Pen lead = Pen.of(line.pen().ink(), 0.75);

@@ -26,7 +26,7 @@ final class EnergyPlot {
 
   private EnergyPlot() {}
 
-  static Optional<Drawing> scene(PlotInput input, PlotSize size) {
+  static Optional<Drawing> scene(PlotInput input, Plots.Size size) {
     List<PlotFindings.Day> days =
         input.findings().days().stream().filter(d -> d.toMs() > d.fromMs()).toList();
     if (days.size() < LEAST_DAYS) {
@@ -36,7 +36,7 @@ final class EnergyPlot {
     double out = days.stream().mapToDouble(PlotFindings.Day::dischargedWh).max().orElse(0);
     ValueAxis value =
         ValueAxis.even(
-            -out / WH_PER_KWH, Math.max(in / WH_PER_KWH, 0.01), PlotSize.TOP, size.plotHeight());
+            -out / WH_PER_KWH, Math.max(in / WH_PER_KWH, 0.01), Plots.Size.TOP, size.plotHeight());
     PlotFrame frame = new PlotFrame(input, size, value);
     frame.grid("kWh");
     days.forEach(day -> bars(frame, value, day));
@@ -80,7 +80,7 @@ final class EnergyPlot {
         : " Pale: " + Spoken.counted(count, "day") + " with readings for only part of the time.";
   }
 
-  private static void words(PlotFrame frame, ValueAxis value, PlotSize size) {
+  private static void words(PlotFrame frame, ValueAxis value, Plots.Size size) {
     double right = size.left() + size.plotWidth();
     frame.across(0, Pen.of(Ink.SOFT, 1));
     Shape.Letter letter = Shape.Letter.of(PlotFrame.SMALL, Ink.INK).strong();

@@ -29,7 +29,7 @@ final class HerdStrip {
 
   private HerdStrip() {}
 
-  static Optional<Drawing> scene(PlotInput input, PlotSize size) {
+  static Optional<Drawing> scene(PlotInput input, Plots.Size size) {
     StandOut herd = new StandOut(input.tracks(), input.balanced());
     List<Track> cells = herd.all();
     if (cells.size() < 2) {
@@ -39,7 +39,7 @@ final class HerdStrip {
     double low = Math.min(-LEAST_MV, HEADROOM * means(cells).min().orElse(0));
     double high = Math.max(LEAST_MV, HEADROOM * means(cells).max().orElse(0));
     ValueAxis value =
-        ValueAxis.squeezed(low, high, band.spreadMv(), PlotSize.TOP, size.plotHeight());
+        ValueAxis.squeezed(low, high, band.spreadMv(), Plots.Size.TOP, size.plotHeight());
     PlotFrame frame = new PlotFrame(input, size, value);
     frame.band(-band.edgeMv(), band.edgeMv());
     frame.grid("mV");
@@ -52,7 +52,7 @@ final class HerdStrip {
   }
 
   /** The grey ones below, the others over them. */
-  private static void lines(PlotFrame frame, StandOut herd, ValueAxis value, PlotSize size) {
+  private static void lines(PlotFrame frame, StandOut herd, ValueAxis value, Plots.Size size) {
     LineNames names = new LineNames(size);
     for (boolean isNamed : new boolean[] {false, true}) {
       for (int cell = 1; cell <= herd.all().size(); cell++) {

@@ -14,10 +14,10 @@ final class LineNames {
   private static final double LETTER = 13;
   private static final double APART = 14;
 
-  private final PlotSize size;
+  private final Plots.Size size;
   private final List<Entry> entries = new ArrayList<>();
 
-  LineNames(PlotSize size) {
+  LineNames(Plots.Size size) {
     this.size = size;
   }
 
@@ -64,8 +64,8 @@ final class LineNames {
   }
 
   private void moveApart(List<Entry> shown) {
-    double bottom = PlotSize.TOP + size.plotHeight();
-    double limit = PlotSize.TOP;
+    double bottom = Plots.Size.TOP + size.plotHeight();
+    double limit = Plots.Size.TOP;
     for (Entry entry : shown) {
       entry.y = Math.max(entry.y, limit);
       limit = entry.y + APART;

@@ -26,13 +26,13 @@ final class LinePlot {
   private static final double SHADE = 0.16;
 
   private final PlotInput input;
-  private final PlotSize size;
+  private final Plots.Size size;
   private final Channel.Kind kind;
   private final StandOut herd;
   private final List<Channel> channels = new ArrayList<>();
   private final List<Track> tracks = new ArrayList<>();
 
-  LinePlot(PlotInput input, PlotSize size, Channel.Kind kind) {
+  LinePlot(PlotInput input, Plots.Size size, Channel.Kind kind) {
     this.input = input;
     this.size = size;
     this.kind = kind;
@@ -150,7 +150,7 @@ final class LinePlot {
     }
     double least = kind == Channel.Kind.CELL ? 0.02 : kind == Channel.Kind.TEMPERATURE ? 4 : 1;
     double room = Math.max(0, least - (high - low)) / 2;
-    return ValueAxis.even(low - room, high + room, PlotSize.TOP, size.plotHeight());
+    return ValueAxis.even(low - room, high + room, Plots.Size.TOP, size.plotHeight());
   }
 
   private double reach(double low, double high) {

@@ -17,14 +17,14 @@ final class MarkLane {
   /** Nearer to the axis than its unit, which ends 6 before it. */
   private static final double LEFTMOST = 4;
 
-  private final PlotSize size;
+  private final Plots.Size size;
   private final TimeAxis time;
   private final List<Shape> shapes;
 
   /** From the middle of one box to that of the next, at least. */
   private double apart;
 
-  MarkLane(PlotSize size, TimeAxis time, List<Shape> shapes) {
+  MarkLane(Plots.Size size, TimeAxis time, List<Shape> shapes) {
     this.size = size;
     this.time = time;
     this.shapes = shapes;
@@ -79,7 +79,7 @@ final class MarkLane {
   private Shape link(PlotInput.Mark mark, String symbol, String name) {
     double x = time.x(mark.atMs());
     boolean remark = mark.kind() == PlotInput.Mark.Kind.REMARK;
-    double bottom = PlotSize.TOP + size.plotHeight();
+    double bottom = Plots.Size.TOP + size.plotHeight();
     double top = remark ? bottom + 21 : 4;
     double width = width(symbol);
     double middle = middle(mark);
@@ -88,7 +88,8 @@ final class MarkLane {
     Pen.Dash dash = mark.kind() == PlotInput.Mark.Kind.CRITICAL ? Pen.Dash.SOLID : Pen.Dash.DOTTED;
     parts.add(
         new Shape.Path(
-            Points.line(x, remark ? PlotSize.TOP : top + BOX, x, bottom), new Pen(line, 1, dash)));
+            Points.line(x, remark ? Plots.Size.TOP : top + BOX, x, bottom),
+            new Pen(line, 1, dash)));
     parts.addAll(box(mark.kind(), middle - width / 2, top, width));
     Ink text = mark.kind() == PlotInput.Mark.Kind.CRITICAL ? Ink.PAPER : Ink.INK;
     parts.add(

@@ -17,12 +17,12 @@ final class PlotFrame {
   static final double SMALL = 13;
 
   private final PlotInput input;
-  private final PlotSize size;
+  private final Plots.Size size;
   private final TimeAxis time;
   private final ValueAxis value;
   private final List<Shape> shapes = new ArrayList<>();
 
-  PlotFrame(PlotInput input, PlotSize size, ValueAxis value) {
+  PlotFrame(PlotInput input, Plots.Size size, ValueAxis value) {
     this.input = input;
     this.size = size;
     this.time = new TimeAxis(input.tracks(), input.zone(), size.left(), size.plotWidth());
@@ -61,9 +61,9 @@ final class PlotFrame {
     if (width < 0.75 || toMs <= input.tracks().fromMs() || fromMs >= input.tracks().toMs()) {
       return;
     }
-    add(new Shape.Box(x, PlotSize.TOP, width, size.plotHeight(), Ink.GAP));
+    add(new Shape.Box(x, Plots.Size.TOP, width, size.plotHeight(), Ink.GAP));
     if (width > 80) {
-      double y = PlotSize.TOP + size.plotHeight() - 8;
+      double y = Plots.Size.TOP + size.plotHeight() - 8;
       Shape.Letter letter = Shape.Letter.of(SMALL, Ink.SOFT).at(Shape.Anchor.MIDDLE);
       add(new Shape.Words(x + width / 2, y, "no readings", letter));
     }
@@ -75,8 +75,8 @@ final class PlotFrame {
 
   /** A base line moved so far that its letters stay in the plot. */
   double inside(double y) {
-    double bottom = PlotSize.TOP + size.plotHeight() - 4;
-    return Math.min(bottom, Math.max(PlotSize.TOP + SMALL, y));
+    double bottom = Plots.Size.TOP + size.plotHeight() - 4;
+    return Math.min(bottom, Math.max(Plots.Size.TOP + SMALL, y));
   }
 
   void band(double low, double high) {
@@ -93,7 +93,7 @@ final class PlotFrame {
   void grid(String unit) {
     gaps();
     double right = size.left() + size.plotWidth();
-    double bottom = PlotSize.TOP + size.plotHeight();
+    double bottom = Plots.Size.TOP + size.plotHeight();
     Shape.Letter end = Shape.Letter.of(SMALL, Ink.SOFT).at(Shape.Anchor.END);
     for (ValueAxis.Tick tick : value.ticks()) {
       add(
@@ -101,12 +101,12 @@ final class PlotFrame {
               Points.line(size.left(), tick.y(), right, tick.y()), Pen.of(Ink.GRID, 0.75)));
       add(new Shape.Words(size.left() - 6, tick.y() + 4, tick.text(), end));
     }
-    add(new Shape.Words(size.left() - 6, PlotSize.TOP - 10, unit, end.strong()));
+    add(new Shape.Words(size.left() - 6, Plots.Size.TOP - 10, unit, end.strong()));
     Shape.Letter middle = Shape.Letter.of(SMALL, Ink.SOFT).at(Shape.Anchor.MIDDLE);
     for (TimeAxis.Tick tick : time.ticks()) {
       add(
           new Shape.Path(
-              Points.line(tick.x(), PlotSize.TOP, tick.x(), bottom), Pen.of(Ink.GRID, 0.75)));
+              Points.line(tick.x(), Plots.Size.TOP, tick.x(), bottom), Pen.of(Ink.GRID, 0.75)));
       add(new Shape.Words(tick.x(), bottom + 15, tick.text(), middle));
     }
     add(new Shape.Path(Points.line(size.left(), bottom, right, bottom), Pen.of(Ink.SOFT, 1)));
@@ -114,7 +114,7 @@ final class PlotFrame {
 
   /** Base line of a limit's name: above it, or below where the marks of alerts would cover it. */
   private static double beside(double y) {
-    return y - 4 - SMALL < PlotSize.TOP ? y + SMALL : y - 4;
+    return y - 4 - SMALL < Plots.Size.TOP ? y + SMALL : y - 4;
   }
 
   /** Levels of a kind that lie in the picture. */

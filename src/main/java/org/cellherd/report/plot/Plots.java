@@ -40,17 +40,17 @@ public enum Plots implements Worded {
   }
 
   /** Usual size for a desk or for paper. */
-  public PlotSize wide() {
-    return PlotSize.wide(height);
+  public Size wide() {
+    return Size.wide(height);
   }
 
   /** Usual size for a phone. */
-  public PlotSize narrow() {
-    return PlotSize.narrow(Math.min(320, height));
+  public Size narrow() {
+    return Size.narrow(Math.min(320, height));
   }
 
   /** Draws it; empty when the log holds nothing of it. */
-  public Optional<Drawing> scene(PlotInput input, PlotSize size) {
+  public Optional<Drawing> scene(PlotInput input, Size size) {
     return switch (this) {
       case DISCHARGE -> DischargePlot.scene(tests(input), DischargePlot.Over.CHARGE, size);
       case HERD -> HerdStrip.scene(input, size);
@@ -74,5 +74,41 @@ public enum Plots implements Worded {
             .min()
             .orElse(Double.NaN);
     return DischargeLines.ofPack(input.findings().tests(), cutOff, input.zone());
+  }
+
+  /**
+   * Size and margins of a plot, CSS pixels.
+   *
+   * @param width all of it
+   * @param height all of it
+   * @param left for value marks
+   * @param right for the lines' names and numbers
+   * @param narrow true on a phone: names without numbers
+   */
+  public record Size(double width, double height, double left, double right, boolean narrow) {
+
+    /** Room above the plot for marks. */
+    static final double TOP = 28;
+
+    /** Room below for times and remarks. */
+    static final double BOTTOM = 40;
+
+    /** For a desk or for paper. */
+    public static Size wide(double height) {
+      return new Size(960, height, 58, 108, false);
+    }
+
+    /** For a phone. */
+    public static Size narrow(double height) {
+      return new Size(328, height, 44, 30, true);
+    }
+
+    double plotWidth() {
+      return width - left - right;
+    }
+
+    double plotHeight() {
+      return height - TOP - BOTTOM;
+    }
   }
 }

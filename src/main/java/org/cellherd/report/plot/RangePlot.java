@@ -14,13 +14,13 @@ final class RangePlot {
 
   private RangePlot() {}
 
-  static Optional<Drawing> scene(PlotInput input, PlotSize size) {
+  static Optional<Drawing> scene(PlotInput input, Plots.Size size) {
     List<PlotFindings.Day> days =
         input.findings().days().stream().filter(PlotFindings.Day::isRangeKnown).toList();
     if (days.size() < EnergyPlot.LEAST_DAYS) {
       return Optional.empty();
     }
-    ValueAxis value = ValueAxis.even(0, 100, PlotSize.TOP, size.plotHeight());
+    ValueAxis value = ValueAxis.even(0, 100, Plots.Size.TOP, size.plotHeight());
     PlotFrame frame = new PlotFrame(input, size, value);
     frame.grid("%");
     for (PlotFindings.Day day : days) {

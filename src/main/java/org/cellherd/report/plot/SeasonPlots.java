@@ -12,7 +12,7 @@ final class SeasonPlots {
 
   private SeasonPlots() {}
 
-  static Optional<Drawing> leads(PlotInput input, PlotSize size) {
+  static Optional<Drawing> leads(PlotInput input, Plots.Size size) {
     TrendPlot.Head head =
         new TrendPlot.Head(
             "Lead of each cell at every full charge",
@@ -26,7 +26,7 @@ final class SeasonPlots {
     return new TrendPlot(input, size, head, trends).scene();
   }
 
-  static Optional<Drawing> capacity(PlotInput input, PlotSize size) {
+  static Optional<Drawing> capacity(PlotInput input, Plots.Size size) {
     Tracks time = input.tracks();
     List<Trend> trends = Trends.capacities(input.findings().tests(), time.fromMs(), time.toMs());
     TrendPlot.Head head =
@@ -41,7 +41,7 @@ final class SeasonPlots {
     return new TrendPlot(input, size, head, trends).scene();
   }
 
-  static Optional<Drawing> resistance(PlotInput input, PlotSize size) {
+  static Optional<Drawing> resistance(PlotInput input, Plots.Size size) {
     SeasonFindings season = input.findings().season();
     TrendPlot.Head head =
         new TrendPlot.Head(

@@ -22,13 +22,13 @@ final class SocPlot {
 
   private SocPlot() {}
 
-  static Optional<Drawing> scene(PlotInput input, PlotSize size) {
+  static Optional<Drawing> scene(PlotInput input, Plots.Size size) {
     Optional<Track> told = input.tracks().of(Channel.of(Channel.Kind.SOC));
     List<PlotFindings.Soc> known = input.findings().soc();
     if (told.isEmpty() && known.size() < 2) {
       return Optional.empty();
     }
-    ValueAxis value = ValueAxis.even(0, 100, PlotSize.TOP, size.plotHeight());
+    ValueAxis value = ValueAxis.even(0, 100, Plots.Size.TOP, size.plotHeight());
     PlotFrame frame = new PlotFrame(input, size, value);
     frame.grid("%");
     List<List<PlotFindings.Soc>> runs = runs(input, known);
@@ -42,7 +42,7 @@ final class SocPlot {
             description(told, runs)));
   }
 
-  private static void line(PlotFrame frame, ValueAxis value, PlotSize size, Track track) {
+  private static void line(PlotFrame frame, ValueAxis value, Plots.Size size, Track track) {
     Pen pen = Pen.line(1, 1.4);
     frame.add(new Shape.Path(TrackLines.mean(track, frame.time(), value), pen));
     if (track.last() >= 0) {

@@ -24,7 +24,7 @@ final class TrendPlot {
   private static final double BAND_REACH = 1;
 
   private final PlotInput input;
-  private final PlotSize size;
+  private final Plots.Size size;
   private final Head head;
   private final List<Trend> trends;
 
@@ -40,7 +40,7 @@ final class TrendPlot {
    */
   record Head(String title, String unit, int decimals, double least, String words, String none) {}
 
-  TrendPlot(PlotInput input, PlotSize size, Head head, List<Trend> trends) {
+  TrendPlot(PlotInput input, Plots.Size size, Head head, List<Trend> trends) {
     this.input = input;
     this.size = size;
     this.head = head;
@@ -83,7 +83,7 @@ final class TrendPlot {
     low = Math.min(low, Math.max(low - reach, lowest));
     high = Math.max(high, Math.min(high + reach, highest));
     double room = Math.max(1e-9, head.least() - (high - low)) / 2;
-    return ValueAxis.even(low - room, high + room, PlotSize.TOP, size.plotHeight());
+    return ValueAxis.even(low - room, high + room, Plots.Size.TOP, size.plotHeight());
   }
 
   private DoubleStream mids() {

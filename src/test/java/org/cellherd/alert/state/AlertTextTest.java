@@ -5,8 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.time.ZoneOffset;
 import java.util.Random;
 import java.util.function.UnaryOperator;
-import org.cellherd.alert.ClockError;
-import org.cellherd.alert.Peak;
+import org.cellherd.alert.Alert;
 import org.cellherd.pack.Facts;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -23,7 +22,8 @@ class AlertTextTest {
 
   private String eased(Random drawn) {
     String valueNow = drawn.nextBoolean() ? "" : "3.455 V";
-    Peak peak = new Peak(words.what(), someMs(drawn), drawn.nextInt(90_000_000), NOW_MS);
+    Alert.Peak peak =
+        new Alert.Peak(words.what(), someMs(drawn), drawn.nextInt(90_000_000), NOW_MS);
     String was =
         switch (drawn.nextInt(3)) {
           case 0 -> AlertText.was(peak, someMs(drawn), NOW);
@@ -71,7 +71,8 @@ class AlertTextTest {
       boolean isEased = drawn.nextBoolean();
       String said = isEased ? eased(drawn) : plain;
       boolean isOwn = isEased && !said.contains("Before that");
-      ClockError clock = new ClockError(drawn.nextInt(3) > 0 ? 0 : drawn.nextLong() >> 24);
+      Alert.ClockError clock =
+          new Alert.ClockError(drawn.nextInt(3) > 0 ? 0 : drawn.nextLong() >> 24);
       said = drawn.nextBoolean() ? clock.in(said) : said;
       boolean isClockSaid = said.contains("by a clock");
       said += drawn.nextBoolean() ? new Recurred(2 + drawn.nextInt(9)).words(someMs(drawn)) : "";

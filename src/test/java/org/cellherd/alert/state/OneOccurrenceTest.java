@@ -10,11 +10,11 @@ import java.util.Optional;
 import java.util.Random;
 import java.util.TreeMap;
 import java.util.stream.LongStream;
+import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
-import org.cellherd.alert.Peak;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.rule.CellHigh;
 import org.cellherd.alert.state.Timing.Level;
@@ -214,7 +214,7 @@ class OneOccurrenceTest {
       for (AlertEvent event : watched.now) {
         raisedMs = event.change() == Change.RAISED ? event.alert().timeMs() : raisedMs;
         boolean isOver = event.change() == Change.CLEARED || event.change() == Change.RETURNED;
-        Optional<Peak> peak = isOver ? Peak.of(event.alert()) : Optional.empty();
+        Optional<Alert.Peak> peak = isOver ? Alert.Peak.of(event.alert()) : Optional.empty();
         if (peak.isPresent()) {
           // What comes again counts from when it is known to hold and is reported.
           long heldMs = event.alert().sinceMs() + TIMING.levels().get(CRITICAL - 1).onDelayMs();

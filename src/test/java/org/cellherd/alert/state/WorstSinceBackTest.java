@@ -6,10 +6,10 @@ import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
+import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.AlertKey;
-import org.cellherd.alert.Peak;
 import org.cellherd.alert.rule.CellHigh;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.rule.Terms;
@@ -126,7 +126,7 @@ class WorstSinceBackTest {
         long since = event.alert().sinceMs();
         int highest =
             samples.stream().filter(s -> s.timeMs() >= since).mapToInt(Sample::mv).max().orElse(0);
-        assertThat(Peak.of(event.alert()).orElseThrow().what())
+        assertThat(Alert.Peak.of(event.alert()).orElseThrow().what())
             .as("since %d of %d", since, pulse().timeMs())
             .isEqualTo("Cell 1 at " + highest + " mV");
       }

@@ -12,7 +12,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.FoldBench;
 import org.cellherd.analysis.ModelPack;
 import org.cellherd.analysis.capacity.CapacityFold;
-import org.cellherd.analysis.engine.FoldMaker;
+import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.Chemistry;
@@ -101,7 +101,7 @@ class AgeingFoldTest {
     Random random = new Random(celsius);
     days(8, 0.5);
     List<AgeingFold> made = new ArrayList<>();
-    FoldMaker maker =
+    PackAnalysis.FoldMaker maker =
         (plan, settings, moment) -> {
           made.add(new AgeingFold(plan, settings, moment));
           return made.get(0);

@@ -12,7 +12,6 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.AgeingResult;
 import org.cellherd.analysis.result.CellGrowth;
 import org.cellherd.sim.Fault;
-import org.cellherd.sim.FaultKind;
 import org.cellherd.sim.TestScenarios;
 import org.junit.jupiter.api.Test;
 
@@ -153,7 +152,7 @@ class DrawnGrowthTest {
   private void count(SimulatedRun run, double rated) {
     Fault leak =
         run.scenario().faults().stream()
-            .filter(f -> f.kind() == FaultKind.LEAK)
+            .filter(f -> f.kind() == Fault.Kind.LEAK)
             .findFirst()
             .orElseThrow();
     run.standing(FindingName.AGEING)

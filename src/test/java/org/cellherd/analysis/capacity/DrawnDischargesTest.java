@@ -15,10 +15,8 @@ import org.cellherd.analysis.FoldBench;
 import org.cellherd.analysis.ModelPack;
 import org.cellherd.analysis.SensorErrors;
 import org.cellherd.analysis.Strata;
-import org.cellherd.analysis.meter.Accuracy;
 import org.cellherd.analysis.meter.Compared;
 import org.cellherd.analysis.meter.MeterReading;
-import org.cellherd.analysis.meter.Quantity;
 import org.cellherd.analysis.meter.SensorFit;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
@@ -134,10 +132,11 @@ class DrawnDischargesTest {
     /** A clamp of 0.5 % and 20 mA read once at half of the rated current. */
     private SensorErrors clamp(RandomGenerator drawn) {
       double truth = -0.5 * plan.ratedAh();
-      Accuracy accuracy = new Accuracy(0.5, 0.02);
+      MeterReading.Accuracy accuracy = new MeterReading.Accuracy(0.5, 0.02);
       double error = accuracy.errorAt(truth) * drawn.nextDouble(-0.99, 0.99);
       double printed = board.gain() * truth + board.offsetA() + drawn.nextDouble(-0.05, 0.05);
-      MeterReading meter = new MeterReading(Quantity.CURRENT, 0, truth + error, accuracy, 0, 0);
+      MeterReading meter =
+          new MeterReading(MeterReading.Quantity.CURRENT, 0, truth + error, accuracy, 0, 0);
       return SensorFit.of(
           List.of(new Compared(meter, Optional.of(new BoardCount(printed, 0.05, 1)))),
           plan.ratedAh());

@@ -4,10 +4,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import org.cellherd.analysis.AnalysisSettings;
-import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
@@ -147,7 +147,7 @@ class SocFoldTest {
     feed(3600, 3310, -10_000);
     feed(20, 2790, -10_000);
 
-    assertThat(analysis.suspicions()).anyMatch(s -> s.kind() == Doubted.CHARGE_COUNT);
+    assertThat(analysis.suspicions()).anyMatch(s -> s.kind() == Suspicion.Kind.CHARGE_COUNT);
   }
 
   @Test
@@ -190,7 +190,7 @@ class SocFoldTest {
     feed(3600, 3310, -10_000);
     feed(4 * 3600, 3331, 10_000);
 
-    assertThat(analysis.suspicions()).anyMatch(s -> s.kind() == Doubted.CURRENT_OFFSET);
+    assertThat(analysis.suspicions()).anyMatch(s -> s.kind() == Suspicion.Kind.CURRENT_OFFSET);
     assertThat(pct().low()).as("an offset counts for nothing").isLessThan(90);
   }
 }

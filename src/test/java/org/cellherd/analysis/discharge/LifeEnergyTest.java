@@ -34,7 +34,7 @@ class LifeEnergyTest {
 
   private static TestedDischarge test(double ah) {
     DischargeCurve empty =
-        new DischargeCurve(List.of(new CurvePoint(ah, 12.8 * ah, 10, 2.5, 20)), 4, 1);
+        new DischargeCurve(List.of(new DischargeCurve.Point(ah, 12.8 * ah, 10, 2.5, 20)), 4, 1);
     double wh = 12.8 * ah;
     Interval bounds = new Interval(0.98 * ah, ah, 1.02 * ah);
     return new TestedDischarge("crate", 0, empty, bounds, wh, 20, 25, RATED_AH);

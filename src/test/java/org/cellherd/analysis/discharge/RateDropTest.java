@@ -56,7 +56,7 @@ class RateDropTest {
       double ocv = series * (3.3 - 0.1 * (q + start) / ah - 0.7 * Math.pow((q + start) / ah, 15));
       double volts = ocv - amps * ohm + offset;
       wh += volts * (ah - start) / 1000;
-      curve.add(new CurvePoint(q, wh, volts, Double.NaN, amps));
+      curve.add(new DischargeCurve.Point(q, wh, volts, Double.NaN, amps));
     }
     double seen = ah - start;
     return new TestedDischarge(
@@ -81,10 +81,11 @@ class RateDropTest {
 
   @Test
   void costsAndTheDonorsShareAreThoseOfPaper() {
-    ComparedPack donor = pack("old", true, 10, OptionalDouble.empty());
-    ComparedPack built = pack("crate", false, 9, OptionalDouble.of(100));
-    NewPack fresh =
-        new NewPack(OptionalDouble.of(300), OptionalDouble.of(120), OptionalDouble.of(200));
+    PackComparison.Pack donor = pack("old", true, 10, OptionalDouble.empty());
+    PackComparison.Pack built = pack("crate", false, 9, OptionalDouble.of(100));
+    PackComparison.NewPack fresh =
+        new PackComparison.NewPack(
+            OptionalDouble.of(300), OptionalDouble.of(120), OptionalDouble.of(200));
     PackComparison all = new PackComparison(List.of(donor, built), fresh);
 
     // 9 Ah at 12 V are 108 Wh, 1 % either way.
@@ -99,10 +100,11 @@ class RateDropTest {
     assertThat(built.pricePerLifeKwh()).isEmpty();
   }
 
-  private static ComparedPack pack(String name, boolean donor, double ah, OptionalDouble price) {
+  private static PackComparison.Pack pack(
+      String name, boolean donor, double ah, OptionalDouble price) {
     DischargeCurve.Builder curve = new DischargeCurve.Builder(ah, 4);
-    curve.add(new CurvePoint(0, 0, 12, Double.NaN, 1));
-    curve.add(new CurvePoint(ah, ah * 12, 12, Double.NaN, 1));
+    curve.add(new DischargeCurve.Point(0, 0, 12, Double.NaN, 1));
+    curve.add(new DischargeCurve.Point(ah, ah * 12, 12, Double.NaN, 1));
     TestedDischarge test =
         new TestedDischarge(
             name,
@@ -113,6 +115,6 @@ class RateDropTest {
             1,
             Double.NaN,
             10);
-    return new ComparedPack(name, donor, List.of(test), Optional.empty(), price);
+    return new PackComparison.Pack(name, donor, List.of(test), Optional.empty(), price);
   }
 }

@@ -15,7 +15,7 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.MadeLog;
 import org.cellherd.analysis.fold.FindingFold;
-import org.cellherd.analysis.fold.FoldKind;
+import org.cellherd.analysis.fold.Fold;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
@@ -46,9 +46,9 @@ class FoldVersionsTest {
     }
 
     @Override
-    public FoldKind kind() {
-      FoldKind kind = fold.kind();
-      return new FoldKind(kind.name(), kind.version() + newer, kind.restsOn());
+    public Fold.Kind kind() {
+      Fold.Kind kind = fold.kind();
+      return new Fold.Kind(kind.name(), kind.version() + newer, kind.restsOn());
     }
 
     @Override
@@ -85,8 +85,8 @@ class FoldVersionsTest {
 
   /** The standard folds, of which one is of a later version; none when it is null. */
   private PackAnalysis analysis(PackPlan plan, Set<FindingName> raised) {
-    List<FoldMaker> makers = new ArrayList<>();
-    for (FoldMaker maker : StandardFolds.LIST) {
+    List<PackAnalysis.FoldMaker> makers = new ArrayList<>();
+    for (PackAnalysis.FoldMaker maker : StandardFolds.LIST) {
       makers.add(
           (p, settings, moment) -> {
             FindingFold fold = maker.make(p, settings, moment);
@@ -161,7 +161,8 @@ class FoldVersionsTest {
   void aNewFoldLacksItsStateAndTakesNoOtherWithIt() {
     List<LogEntry> log = MadeLog.entries(SEED, CELLS, 2_000);
     PackPlan plan = MadeLog.plan(CELLS);
-    List<FoldMaker> fewer = StandardFolds.LIST.subList(0, StandardFolds.LIST.size() - 1);
+    List<PackAnalysis.FoldMaker> fewer =
+        StandardFolds.LIST.subList(0, StandardFolds.LIST.size() - 1);
     PackAnalysis before = new PackAnalysis(plan, AnalysisSettings.of(plan), fewer);
     log.forEach(before::accept);
     PackAnalysis after = new PackAnalysis(plan, AnalysisSettings.of(plan));

@@ -18,14 +18,17 @@ class MeterReadingTest {
   @RepeatedTest(100)
   void whatIsWrittenIsReadBack(RepetitionInfo run) {
     SplittableRandom random = new SplittableRandom(run.getCurrentRepetition() * 104_729L);
-    Quantity quantity = List.of(Quantity.values()).get(random.nextInt(Quantity.values().length));
+    MeterReading.Quantity quantity =
+        List.of(MeterReading.Quantity.values())
+            .get(random.nextInt(MeterReading.Quantity.values().length));
     long atMs = 1_750_000_000_000L + random.nextLong(1_000_000_000_000L);
     MeterReading reading =
         new MeterReading(
             quantity,
             quantity.isNumbered() ? random.nextInt(1, 33) : 0,
             random.nextInt(-900_000, 900_000) / 1000.0,
-            new Accuracy(random.nextInt(0, 200) / 100.0, random.nextInt(1, 5000) / 10_000.0),
+            new MeterReading.Accuracy(
+                random.nextInt(0, 200) / 100.0, random.nextInt(1, 5000) / 10_000.0),
             quantity.isCounted() ? atMs - random.nextLong(1, 100_000_000) : atMs,
             atMs);
 
@@ -52,17 +55,20 @@ class MeterReadingTest {
 
   @Test
   void anAccuracyIsWrittenAsOnTheSheet() {
-    assertThat(Accuracy.of("0.5 % + 2 mV", "V").errorAt(-3.2)).isCloseTo(0.018, within(1e-12));
-    assertThat(Accuracy.of("1.5%+0.03A", "A").errorAt(10)).isCloseTo(0.18, within(1e-12));
-    assertThat(Accuracy.of("20 mA", "A").errorAt(10)).isCloseTo(0.02, within(1e-12));
-    assertThat(Accuracy.of("0.5 \u00b0C", "degC").errorAt(10)).isCloseTo(0.5, within(1e-12));
+    assertThat(MeterReading.Accuracy.of("0.5 % + 2 mV", "V").errorAt(-3.2))
+        .isCloseTo(0.018, within(1e-12));
+    assertThat(MeterReading.Accuracy.of("1.5%+0.03A", "A").errorAt(10))
+        .isCloseTo(0.18, within(1e-12));
+    assertThat(MeterReading.Accuracy.of("20 mA", "A").errorAt(10)).isCloseTo(0.02, within(1e-12));
+    assertThat(MeterReading.Accuracy.of("0.5 \u00b0C", "degC").errorAt(10))
+        .isCloseTo(0.5, within(1e-12));
   }
 
   @ParameterizedTest
   @ValueSource(
       strings = {"", "good", "0", "2 mV", "-1 %", "0 %", "21 %", "1 % +", "1 % + 2", "1e3 %"})
   void whatIsNoAccuracyOfACurrentIsRefusedWithWhatWouldBeRight(String text) {
-    assertThatThrownBy(() -> Accuracy.of(text, "A"))
+    assertThatThrownBy(() -> MeterReading.Accuracy.of(text, "A"))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("accuracy");
   }

@@ -44,12 +44,13 @@ class SensorFitTest {
       double truth = random.nextInt(4) == 0 ? 0 : random.nextDouble(-60, 60);
       double boardError = random.nextDouble(0.005, 0.2);
       double printed = gain * truth + offsetA * hours + random.nextDouble(-boardError, boardError);
-      Accuracy accuracy = new Accuracy(random.nextDouble(0.1, 3), random.nextDouble(0.001, 0.05));
+      MeterReading.Accuracy accuracy =
+          new MeterReading.Accuracy(random.nextDouble(0.1, 3), random.nextDouble(0.001, 0.05));
       // The sheet's share is of what is shown, which may be less than the truth.
       double error = accuracy.errorAt(truth) / (1 + accuracy.percent() / 100);
       MeterReading meter =
           new MeterReading(
-              isCounted ? Quantity.CHARGE : Quantity.CURRENT,
+              isCounted ? MeterReading.Quantity.CHARGE : MeterReading.Quantity.CURRENT,
               0,
               truth + random.nextDouble(-error, error),
               accuracy,
@@ -107,14 +108,14 @@ class SensorFitTest {
 
   @Test
   void readingsThatNoSensorCanExplainCountForNothingAndAreNamed() {
-    Accuracy good = new Accuracy(0.5, 0.01);
+    MeterReading.Accuracy good = new MeterReading.Accuracy(0.5, 0.01);
     List<Compared> readings =
         List.of(
             new Compared(
-                new MeterReading(Quantity.CURRENT, 0, 10, good, 0, 0),
+                new MeterReading(MeterReading.Quantity.CURRENT, 0, 10, good, 0, 0),
                 Optional.of(new BoardCount(-10, 0.02, 1))),
             new Compared(
-                new MeterReading(Quantity.CELL, 2, 3.3, good, 0, 0),
+                new MeterReading(MeterReading.Quantity.CELL, 2, 3.3, good, 0, 0),
                 Optional.of(new BoardCount(3.1, 0.002, 1))));
 
     SensorErrors found = SensorFit.of(readings, RATED_AH);
@@ -135,7 +136,9 @@ class SensorFitTest {
 
   /** A meter reads 3.300 V within an error where the board prints 3.318 V. */
   private static SensorErrors read(double error) {
-    MeterReading meter = new MeterReading(Quantity.CELL, 1, 3.3, new Accuracy(0, error), 0, 0);
+    MeterReading meter =
+        new MeterReading(
+            MeterReading.Quantity.CELL, 1, 3.3, new MeterReading.Accuracy(0, error), 0, 0);
     return SensorFit.of(
         List.of(new Compared(meter, Optional.of(new BoardCount(3.318, 0.0005, 1)))), RATED_AH);
   }
@@ -151,8 +154,9 @@ class SensorFitTest {
     for (int i = 0; i < 3; i++) {
       double volts = random.nextDouble(44, 58);
       double celsius = random.nextDouble(-10, 45);
-      readings.add(compared(random, Quantity.PACK, volts, 0.05, gain * volts, 0.01));
-      readings.add(compared(random, Quantity.TEMPERATURE, celsius, 1, celsius + kelvin, 0.5));
+      readings.add(compared(random, MeterReading.Quantity.PACK, volts, 0.05, gain * volts, 0.01));
+      readings.add(
+          compared(random, MeterReading.Quantity.TEMPERATURE, celsius, 1, celsius + kelvin, 0.5));
     }
     SensorErrors found = SensorFit.of(readings, RATED_AH);
     int packMv = (int) Math.round(52_000 * gain);
@@ -173,7 +177,7 @@ class SensorFitTest {
 
   private static Compared compared(
       SplittableRandom random,
-      Quantity quantity,
+      MeterReading.Quantity quantity,
       double truth,
       double meterError,
       double printed,
@@ -183,7 +187,7 @@ class SensorFitTest {
             quantity,
             quantity.isNumbered() ? 1 : 0,
             truth + random.nextDouble(-meterError, meterError),
-            new Accuracy(0, meterError),
+            new MeterReading.Accuracy(0, meterError),
             0,
             0);
     double said = printed + random.nextDouble(-boardError, boardError);
@@ -196,9 +200,9 @@ class SensorFitTest {
     SensorErrors found =
         SensorFit.of(
             List.of(
-                compared(random, Quantity.PACK, 52, 0.05, 48, 0.01),
-                compared(random, Quantity.TEMPERATURE, 20, 1, 24, 0.5),
-                compared(random, Quantity.TEMPERATURE, 20, 1, 16, 0.5)),
+                compared(random, MeterReading.Quantity.PACK, 52, 0.05, 48, 0.01),
+                compared(random, MeterReading.Quantity.TEMPERATURE, 20, 1, 24, 0.5),
+                compared(random, MeterReading.Quantity.TEMPERATURE, 20, 1, 16, 0.5)),
             RATED_AH);
 
     assertThat(found.contradictions()).containsExactly("temperature 1", "voltage");
@@ -206,7 +210,9 @@ class SensorFitTest {
 
   @Test
   void aZeroThatTheBoardPrintsStaysZero() {
-    MeterReading meter = new MeterReading(Quantity.CURRENT, 0, 5, new Accuracy(1, 0), 0, 0);
+    MeterReading meter =
+        new MeterReading(
+            MeterReading.Quantity.CURRENT, 0, 5, new MeterReading.Accuracy(1, 0), 0, 0);
     SensorErrors found =
         SensorFit.of(
             List.of(new Compared(meter, Optional.of(new BoardCount(5.3, 0.01, 1)))), RATED_AH);

@@ -17,7 +17,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 class PlanAuditTest {
-  private static final Alarms ALARMS = new Alarms(3650, 2500);
+  private static final PlanAudit.Alarms ALARMS = new PlanAudit.Alarms(3650, 2500);
 
   private static PackPlan.Builder sixteen() {
     return PackPlan.builder("p", Chemistry.LFP, 16, 1, 280_000).chargeMv(16 * 3500);

@@ -5,7 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.Arrays;
 import java.util.Random;
 import org.cellherd.analysis.AnalysisSettings;
-import org.cellherd.analysis.Doubted;
+import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
@@ -105,7 +105,7 @@ class DrawnContactsTest {
       }
       analysis.accept(
           Reading.at(nowMs).cells(CellVoltages.ofTenthMv(tenth)).currentMa(20_000).build());
-      if (analysis.suspicions().stream().anyMatch(s -> s.kind() == Doubted.LOOSE_TAP)) {
+      if (analysis.suspicions().stream().anyMatch(s -> s.kind() == Suspicion.Kind.LOOSE_TAP)) {
         return true;
       }
     }

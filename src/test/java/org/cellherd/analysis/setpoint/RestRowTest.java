@@ -15,11 +15,11 @@ import org.junit.jupiter.params.provider.EnumSource;
 
 class RestRowTest {
 
-  private static List<RestRow> rows(Chemistry chemistry) {
-    return RestRow.of(PackPlan.of("p", chemistry, 4, 1, 100_000));
+  private static List<SetPoints.RestRow> rows(Chemistry chemistry) {
+    return SetPoints.RestRow.of(PackPlan.of("p", chemistry, 4, 1, 100_000));
   }
 
-  private static void holds(RestRow row, double pct, String whose) {
+  private static void holds(SetPoints.RestRow row, double pct, String whose) {
     assertThat(pct)
         .as("%s: %s by %s", row.volts(), row.charge(), whose)
         .isBetween(Math.floor(row.pct().low()), Math.ceil(row.pct().high()));
@@ -28,7 +28,7 @@ class RestRowTest {
   @ParameterizedTest
   @EnumSource(Chemistry.class)
   void higherVoltageNeverMeansLessCharge(Chemistry chemistry) {
-    List<RestRow> rows = rows(chemistry);
+    List<SetPoints.RestRow> rows = rows(chemistry);
 
     assertThat(rows).hasSizeBetween(5, 12);
     for (int i = 1; i < rows.size(); i++) {
@@ -44,7 +44,7 @@ class RestRowTest {
    */
   @Test
   void theWidthHoldsAnotherPublishedCurve() {
-    for (RestRow row : rows(Chemistry.LFP)) {
+    for (SetPoints.RestRow row : rows(Chemistry.LFP)) {
       for (int mv = row.fromMv(); mv <= row.toMv(); mv += 10) {
         double pct = 100 * Curves.of(Chemistry.LFP).socAt(mv / 1000.0);
         holds(row, Math.max(0, Math.min(100, pct)), "Safari and Delacourt");
@@ -59,7 +59,7 @@ class RestRowTest {
     int judged = 0;
     for (Map<String, String> line : OpenCsv.rows("ocv_vs_soc_tables.csv")) {
       double mv = OpenCsv.number(line, "ocv_v") * 1000;
-      for (RestRow row : rows(chemistry)) {
+      for (SetPoints.RestRow row : rows(chemistry)) {
         boolean isMeant = mv >= row.fromMv() - 3 && mv <= row.toMv() + 3;
         if (told.equals(line.get("chemistry")) && isMeant) {
           judged++;

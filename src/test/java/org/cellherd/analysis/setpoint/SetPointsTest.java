@@ -11,7 +11,6 @@ import org.cellherd.alert.rule.Hot;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.setting.RuleSettings;
-import org.cellherd.analysis.plan.Alarms;
 import org.cellherd.analysis.plan.Copper;
 import org.cellherd.analysis.plan.PlanAudit;
 import org.cellherd.analysis.plan.PlanCheck;
@@ -24,12 +23,12 @@ import org.junit.jupiter.params.provider.MethodSource;
 
 class SetPointsTest {
 
-  static Watch watch(PackPlan plan) {
+  static SetPoints.Watch watch(PackPlan plan) {
     AlertSettings alerts = Rules.defaults(plan);
     RuleSettings high = alerts.rule(CellHigh.ID);
     RuleSettings low = alerts.rule(CellLow.ID);
-    return new Watch(
-        new Alarms(
+    return new SetPoints.Watch(
+        new PlanAudit.Alarms(
             Math.min(high.number("warn_mv"), high.number("limit_mv")),
             Math.max(low.number("warn_mv"), low.number("limit_mv"))),
         alerts.rule(Hot.ID).number("warn_c"));
@@ -84,7 +83,7 @@ class SetPointsTest {
         points.point(key).reason().replaceAll("(?s).*Our alert comes at ([0-9.]+) V.*", "$1");
     double mv = Double.parseDouble(said) * 1000;
     boolean isLeftToOwner = points.point(key).reason().contains("warn_mv under");
-    Alarms ours = watch(points.plan()).alarms();
+    PlanAudit.Alarms ours = watch(points.plan()).alarms();
     if (!isLeftToOwner) {
       assertThat(mv)
           .isCloseTo(

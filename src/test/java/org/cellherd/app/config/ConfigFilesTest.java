@@ -168,8 +168,8 @@ class ConfigFilesTest {
     assertThat(config.store().keepDays()).hasValue(730);
     assertThat(config.store().maxFileBytes()).hasValue(2000L << 20);
     assertThat(config.commands()).containsExactly(List.of("/usr/local/bin/buzzer", "--long"));
-    assertThat(config.banks()).containsExactly(new Bank("both", List.of("crate", "shed")));
-    DeadManConfig deadMan = config.deadMan().orElseThrow();
+    assertThat(config.banks()).containsExactly(new Config.Bank("both", List.of("crate", "shed")));
+    Config.DeadMan deadMan = config.deadMan().orElseThrow();
     assertThat(deadMan.address()).hasToString("http://listener.lan/crate");
     assertThat(deadMan.everySeconds()).isEqualTo(120);
     assertThat(config.morning().orElseThrow().at()).hasToString("06:30");

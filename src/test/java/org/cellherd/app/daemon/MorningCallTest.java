@@ -16,7 +16,6 @@ import org.cellherd.alert.news.MorningLine;
 import org.cellherd.alert.news.Sink;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.Config;
-import org.cellherd.app.config.MorningConfig;
 import org.cellherd.app.verb.SimulatedSite;
 import org.cellherd.sim.Scenarios;
 import org.junit.jupiter.api.Test;
@@ -39,7 +38,7 @@ class MorningCallTest {
   private void run(String scenario, String at, List<String> program, long minutes)
       throws Exception {
     SimulatedSite site = new SimulatedSite(Scenarios.open(scenario), folder, null);
-    Config config = at(site.config(), new MorningConfig(LocalTime.parse(at), program));
+    Config config = at(site.config(), new Config.Morning(LocalTime.parse(at), program));
     Daemon.Parts parts = site.parts(new SystemTime(), List.of(listener), Function.identity());
     try (Daemon daemon = Daemon.open(config, parts)) {
       new FastForward(daemon, site.time()).runUntil(TimeUnit.MINUTES.toNanos(minutes), () -> {});
@@ -49,7 +48,7 @@ class MorningCallTest {
     }
   }
 
-  private static Config at(Config plain, MorningConfig morning) {
+  private static Config at(Config plain, Config.Morning morning) {
     return new Config(
         plain.file(),
         plain.site(),

@@ -26,8 +26,6 @@ import org.cellherd.app.daemon.Daemon;
 import org.cellherd.app.daemon.FastForward;
 import org.cellherd.board.Link;
 import org.cellherd.board.LoopbackLink;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.mqtt.MqttListener;
 import org.cellherd.mqtt.trial.InProcessBroker;
@@ -129,8 +127,8 @@ public final class Soak {
 
   private static String id(String payload) {
     try {
-      return new JsonReader(JsonLimits.MESSAGE).read(payload).text("event").orElse(payload);
-    } catch (JsonProblem notOurs) {
+      return new JsonReader(JsonReader.Limits.MESSAGE).read(payload).text("event").orElse(payload);
+    } catch (JsonReader.Problem notOurs) {
       return payload;
     }
   }

@@ -17,8 +17,6 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.TestCurves;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.pack.StorageFailure;
@@ -172,7 +170,7 @@ class DischargeCurvesTest {
   }
 
   @Test
-  void aLogAndATestersFileAreComparedSideBySide() throws IOException, JsonProblem {
+  void aLogAndATestersFileAreComparedSideBySide() throws IOException, JsonReader.Problem {
     Files.writeString(
         folder.resolve("old.csv"),
         "Zeit;U;I\n0:00:00;13,2;5\n1:00:00;13,0;5\n4:00:00;10,0;5\n".replace("4:00", "1:50"));
@@ -199,7 +197,7 @@ class DischargeCurvesTest {
             "--json");
 
     assertThat(said.code()).as(said.err()).isEqualTo(ExitCode.DONE);
-    JsonValue all = new JsonReader(JsonLimits.MESSAGE).read(said.out());
+    JsonValue all = new JsonReader(JsonReader.Limits.MESSAGE).read(said.out());
     assertThat(all.number("donors_wh").orElseThrow()).isCloseTo(113.4, within(0.1));
     assertThat(said.out()).contains("\"drop_mohm\"", "\"price_per_wh\"", "\"heat_wh\"");
     assertThat(Files.readString(folder.resolve("compared.html")))

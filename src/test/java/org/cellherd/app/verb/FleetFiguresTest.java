@@ -11,7 +11,6 @@ import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.PlanText;
 import org.cellherd.fleet.HeldLog;
 import org.cellherd.fleet.TestCentre;
-import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.store.LogFile;
@@ -70,6 +69,6 @@ class FleetFiguresTest {
   }
 
   private static JsonValue json(String text) throws Exception {
-    return new JsonReader(new JsonLimits(9_000_000, 20, 500_000, 90_000)).read(text);
+    return new JsonReader(new JsonReader.Limits(9_000_000, 20, 500_000, 90_000)).read(text);
   }
 }

@@ -12,7 +12,6 @@ import org.cellherd.Await;
 import org.cellherd.ComputerTime;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.config.ConfigFiles;
-import org.cellherd.fleet.GatherSettings;
 import org.cellherd.fleet.Gatherer;
 import org.cellherd.fleet.HeldLog;
 import org.cellherd.fleet.TestCentre;
@@ -22,7 +21,6 @@ import org.cellherd.forward.wire.Lane;
 import org.cellherd.mqtt.TestBroker;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.link.LinkSettings;
-import org.cellherd.mqtt.link.LinkTiming;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.StorageFailure;
@@ -45,7 +43,7 @@ class FleetRefoldTest {
 
   private static LinkSettings link(BrokerUrl url, String name) {
     return new LinkSettings(
-        url, name, Optional.empty(), Optional.empty(), LinkTiming.DEFAULT, 2_000);
+        url, name, Optional.empty(), Optional.empty(), LinkSettings.Timing.DEFAULT, 2_000);
   }
 
   /** Writes a log that an older program could have written, and hands it over. */
@@ -85,7 +83,7 @@ class FleetRefoldTest {
     try (TestBroker broker = TestBroker.open();
         Gatherer gatherer =
             Gatherer.start(
-                new GatherSettings(
+                new Gatherer.Settings(
                     ForwardSettings.ROOT, link(broker.url(), "gatherer"), centre.address()),
                 new ComputerTime())) {
       for (String site : NIGHTS.keySet()) {

@@ -10,8 +10,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import org.cellherd.app.ExitCode;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -23,7 +21,8 @@ import org.junit.jupiter.params.provider.ValueSource;
 /** {@code --json} of every verb of the command line's model: answered whole, or refused. */
 final class JsonOfEveryVerbTest {
 
-  private static final JsonReader JSON = new JsonReader(new JsonLimits(1 << 20, 20, 4_000, 50_000));
+  private static final JsonReader JSON =
+      new JsonReader(new JsonReader.Limits(1 << 20, 20, 4_000, 50_000));
 
   /** What each verb needs beside; a verb that is new to the model has to be added. */
   private static final Map<String, String> NEEDS =
@@ -125,7 +124,7 @@ final class JsonOfEveryVerbTest {
 
   @ParameterizedTest
   @MethodSource("verbs")
-  void jsonIsAnsweredOrRefused(String verb) throws JsonProblem {
+  void jsonIsAnsweredOrRefused(String verb) throws JsonReader.Problem {
     List<String> words = expanded(verb, NEEDS.getOrDefault(verb, ""));
     words.add("--json");
     Said said = Said.by(words.toArray(new String[0]));
@@ -145,7 +144,7 @@ final class JsonOfEveryVerbTest {
   private static boolean isJson(String text) {
     try {
       return JSON.read(text) != null;
-    } catch (JsonProblem none) {
+    } catch (JsonReader.Problem none) {
       return false;
     }
   }

@@ -14,8 +14,6 @@ import java.util.TreeMap;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.JavaCommand;
 import org.cellherd.app.ExitCode;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.sim.Scenarios;
 import org.junit.jupiter.api.BeforeAll;
@@ -223,8 +221,8 @@ class LocaleOfEveryVerbTest {
 
   /** What is known is JSON as a whole, too, and nothing in it is an object that says nothing. */
   @Test
-  void whatIsAnsweredAsJsonIsJson() throws JsonProblem {
-    JsonReader reader = new JsonReader(new JsonLimits(1 << 22, 20, 4_000, 200_000));
+  void whatIsAnsweredAsJsonIsJson() throws JsonReader.Problem {
+    JsonReader reader = new JsonReader(new JsonReader.Limits(1 << 22, 20, 4_000, 200_000));
     for (Map.Entry<String, String> line : LINES.entrySet()) {
       List<String> words = expanded(line.getKey(), line.getValue() + " --json");
       Said said = Said.by(words.toArray(new String[0]));

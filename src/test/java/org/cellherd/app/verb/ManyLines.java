@@ -13,8 +13,6 @@ import java.util.List;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.JavaCommand;
 import org.cellherd.Tools;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonText;
 import org.cellherd.json.JsonValue;
@@ -30,7 +28,7 @@ public final class ManyLines {
    * a group.
    */
   static List<JsonValue> answers(Path folder, List<List<String>> asked, String group)
-      throws IOException, InterruptedException, JsonProblem {
+      throws IOException, InterruptedException, JsonReader.Problem {
     Path lines = folder.resolve("lines.txt");
     Files.write(lines, asked.stream().map(words -> String.join("\t", words)).toList());
     List<String> command = new ArrayList<>();
@@ -50,7 +48,7 @@ public final class ManyLines {
     if (!process.waitFor(400, TimeUnit.SECONDS)) {
       process.destroyForcibly().waitFor();
     }
-    JsonReader reader = new JsonReader(new JsonLimits(1 << 20, 9, 1 << 20, 1_000));
+    JsonReader reader = new JsonReader(new JsonReader.Limits(1 << 20, 9, 1 << 20, 1_000));
     List<JsonValue> answers = new ArrayList<>();
     for (String line : Files.readAllLines(out)) {
       answers.add(reader.read(line));

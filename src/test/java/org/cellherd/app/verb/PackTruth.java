@@ -17,8 +17,6 @@ import java.util.regex.Pattern;
 import java.util.stream.IntStream;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.Priority;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.json.JsonValue.JsonReal;
@@ -32,7 +30,8 @@ import org.cellherd.json.JsonValue.JsonWhole;
  *     whole log only
  */
 record PackTruth(JsonValue root, NavigableMap<Long, Double> lowestMv) {
-  private static final JsonLimits LIMITS = new JsonLimits(50_000_000, 20, 1000, 5_000_000);
+  private static final JsonReader.Limits LIMITS =
+      new JsonReader.Limits(50_000_000, 20, 1000, 5_000_000);
 
   /** Error of an input (3 mV at most), its noise, and what a cell moves between two rows. */
   private static final double CELL_SLACK_MV = 15;
@@ -65,7 +64,7 @@ record PackTruth(JsonValue root, NavigableMap<Long, Double> lowestMv) {
       return new PackTruth(
           new JsonReader(LIMITS).read(Files.readAllBytes(file)),
           lowest(folder.resolve("readings.csv")));
-    } catch (JsonProblem problem) {
+    } catch (JsonReader.Problem problem) {
       throw new IOException(file + ": " + problem.getMessage(), problem);
     }
   }

@@ -8,8 +8,6 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.json.JsonValue.JsonArray;
@@ -26,7 +24,8 @@ import org.junit.jupiter.api.io.TempDir;
  * that knows something. More keys may come; none of these may go.
  */
 class PromisedKeysTest {
-  private static final JsonReader JSON = new JsonReader(new JsonLimits(1 << 20, 20, 1_000, 50_000));
+  private static final JsonReader JSON =
+      new JsonReader(new JsonReader.Limits(1 << 20, 20, 1_000, 50_000));
 
   @TempDir private static Path folder;
 
@@ -71,7 +70,7 @@ class PromisedKeysTest {
     return Said.whenDone(args);
   }
 
-  private static JsonValue json(String id, String verb) throws JsonProblem {
+  private static JsonValue json(String id, String verb) throws JsonReader.Problem {
     return JSON.read(run(id, verb, "--json"));
   }
 
@@ -84,7 +83,7 @@ class PromisedKeysTest {
   }
 
   @Test
-  void ofACapacityTest() throws JsonProblem {
+  void ofACapacityTest() throws JsonReader.Problem {
     JsonValue test = first(json("crate", "capacity"));
 
     assertThat(keys(test))
@@ -101,7 +100,7 @@ class PromisedKeysTest {
   }
 
   @Test
-  void ofTheBalance() throws JsonProblem {
+  void ofTheBalance() throws JsonReader.Problem {
     JsonValue balance = json("crate", "balance");
 
     assertThat(keys(balance))
@@ -116,7 +115,7 @@ class PromisedKeysTest {
   }
 
   @Test
-  void ofARest() throws JsonProblem {
+  void ofARest() throws JsonReader.Problem {
     JsonValue rest = first(json("shelf", "rest"));
 
     assertThat(keys(rest)).contains("from", "to", "hours", "settled", "cells", "suspects");
@@ -127,7 +126,7 @@ class PromisedKeysTest {
   }
 
   @Test
-  void ofADay() throws JsonProblem {
+  void ofADay() throws JsonReader.Problem {
     JsonValue day = first(json("crate", "energy"));
 
     assertThat(keys(day))
@@ -141,7 +140,7 @@ class PromisedKeysTest {
   }
 
   @Test
-  void ofAgeing() throws JsonProblem {
+  void ofAgeing() throws JsonReader.Problem {
     JsonValue ageing = json("shelf", "ageing");
 
     assertThat(keys(ageing))
@@ -156,7 +155,7 @@ class PromisedKeysTest {
 
   /** What no log can tell is told as null, not left out and not as 0. */
   @Test
-  void whatCannotBeKnownIsNull() throws JsonProblem {
+  void whatCannotBeKnownIsNull() throws JsonReader.Problem {
     JsonValue day = first(json("shelf", "energy"));
 
     assertThat(keys(day)).contains("soc_min_pct", "soc_max_pct");

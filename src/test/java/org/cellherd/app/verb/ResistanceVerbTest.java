@@ -11,8 +11,6 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.junit.jupiter.api.BeforeAll;
@@ -51,15 +49,16 @@ class ResistanceVerbTest {
   }
 
   @Test
-  void aStretchTellsTheResistanceOfItsOwnSteps() throws JsonProblem {
+  void aStretchTellsTheResistanceOfItsOwnSteps() throws JsonReader.Problem {
     assertThat(mohm("--to", SECOND.toString())).isCloseTo(1, within(0.02));
     assertThat(mohm("--from", SECOND.toString())).isCloseTo(2, within(0.02));
   }
 
   @Test
-  void thePromisedKeysAreThere() throws JsonProblem {
+  void thePromisedKeysAreThere() throws JsonReader.Problem {
     JsonValue all =
-        new JsonReader(JsonLimits.MESSAGE).read(run("resistance", "--json", "--to", "" + SECOND));
+        new JsonReader(JsonReader.Limits.MESSAGE)
+            .read(run("resistance", "--json", "--to", "" + SECOND));
 
     assertThat(all.get("strap_mohm")).isPresent();
     assertThat(all.items("cells"))
@@ -78,10 +77,10 @@ class ResistanceVerbTest {
         .startsWith("Nothing of that time; without --from and --to the whole log is asked.");
   }
 
-  private static double mohm(String... more) throws JsonProblem {
+  private static double mohm(String... more) throws JsonReader.Problem {
     List<String> args = new ArrayList<>(List.of("resistance", "--json"));
     args.addAll(Arrays.asList(more));
-    return new JsonReader(JsonLimits.MESSAGE)
+    return new JsonReader(JsonReader.Limits.MESSAGE)
         .read(run(args.toArray(new String[0])))
         .number("median_mohm")
         .orElseThrow();

@@ -36,7 +36,6 @@ import org.cellherd.board.CaptureReplay;
 import org.cellherd.board.CaptureWriter;
 import org.cellherd.board.CapturingLink;
 import org.cellherd.board.Link;
-import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonReader;
 import org.cellherd.mqtt.trial.InProcessBroker;
 import org.cellherd.mqtt.trial.TopicListener;
@@ -142,8 +141,8 @@ class SimulatedNightTest {
 
   private static String idOf(String payload) {
     try {
-      return new JsonReader(JsonLimits.MESSAGE).read(payload).text("event").orElseThrow();
-    } catch (org.cellherd.json.JsonProblem notJson) {
+      return new JsonReader(JsonReader.Limits.MESSAGE).read(payload).text("event").orElseThrow();
+    } catch (org.cellherd.json.JsonReader.Problem notJson) {
       throw new IllegalStateException(payload, notJson);
     }
   }

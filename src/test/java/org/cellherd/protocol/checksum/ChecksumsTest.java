@@ -152,7 +152,7 @@ class ChecksumsTest {
       long value = random.nextInt(sum.bytes() == 1 ? 0x100 : 0x1_0000);
 
       long seed = sum.seedFor(value, sum.over(data));
-      SeededSum seeded = new SeededSum(sum, seed);
+      Sum.Seeded seeded = new Sum.Seeded(sum, seed);
 
       assertThat(seeded.over(data)).isEqualTo(value);
       assertThat(sum.begunWith(seed, data)).isEqualTo(value);
@@ -160,7 +160,7 @@ class ChecksumsTest {
       assertThat(seeded.bytes()).isEqualTo(sum.bytes());
       assertThat(seed).isBetween(0L, sum.bytes() == 1 ? 0xFFL : 0xFFFFL);
     }
-    assertThat(new SeededSum(sum, 0xA).described())
+    assertThat(new Sum.Seeded(sum, 0xA).described())
         .isEqualTo(sum.word() + (sum.bytes() == 1 ? " begun with 0A" : " begun with 000A"));
   }
 

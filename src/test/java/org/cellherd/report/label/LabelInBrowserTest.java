@@ -29,8 +29,8 @@ class LabelInBrowserTest {
   @TempDir private Path folder;
 
   @ParameterizedTest
-  @EnumSource(LabelSize.class)
-  void noLineIsCutOffOrRunsIntoTheCode(LabelSize size) throws Exception {
+  @EnumSource(PackLabel.Size.class)
+  void noLineIsCutOffOrRunsIntoTheCode(PackLabel.Size size) throws Exception {
     Path file = folder.resolve("label.svg");
     Files.writeString(file, PackLabel.svg(PackLabelTest.wordy(), size));
     BrowserTab tab = BROWSER.tab();

@@ -78,8 +78,8 @@ class PackLabelTest {
   }
 
   @ParameterizedTest
-  @EnumSource(LabelSize.class)
-  void everyFactIsWholeOnEverySizeAlsoWithoutANote(LabelSize size) {
+  @EnumSource(PackLabel.Size.class)
+  void everyFactIsWholeOnEverySizeAlsoWithoutANote(PackLabel.Size size) {
     Facts slow =
         Facts.of()
             .put("ah", 121.4, 1)
@@ -126,15 +126,15 @@ class PackLabelTest {
   @Test
   void codeNamesTheSetOfItsLetters() throws Exception {
     BufferedImage image =
-        ImageIO.read(new ByteArrayInputStream(PackLabel.png(tested(), LabelSize.A7)));
+        ImageIO.read(new ByteArrayInputStream(PackLabel.png(tested(), PackLabel.Size.A7)));
 
     assertThat(read(image).getResultMetadata())
         .containsEntry(ResultMetadataType.SYMBOLOGY_IDENTIFIER, "]Q2");
   }
 
   @ParameterizedTest
-  @EnumSource(LabelSize.class)
-  void codeInThePictureAt300DpiHoldsTheSameFacts(LabelSize size) throws Exception {
+  @EnumSource(PackLabel.Size.class)
+  void codeInThePictureAt300DpiHoldsTheSameFacts(PackLabel.Size size) throws Exception {
     byte[] png = PackLabel.png(tested(), size);
     Files.createDirectories(LOOK_AT);
     Files.write(LOOK_AT.resolve("label-" + size.word() + ".png"), png);
@@ -146,14 +146,14 @@ class PackLabelTest {
 
   /** Of any length of note: whole, or shortened and said to be so, with every fact before it. */
   @ParameterizedTest
-  @EnumSource(LabelSize.class)
-  void aCodeOfAnyLengthIsReadWholeOrSaysThatItIsShortened(LabelSize size) throws Exception {
+  @EnumSource(PackLabel.Size.class)
+  void aCodeOfAnyLengthIsReadWholeOrSaysThatItIsShortened(PackLabel.Size size) throws Exception {
     for (int letters = 0; letters <= 320; letters += 10) {
       aCodeIsWholeOrSaysThatItIsShortened(letters, size);
     }
   }
 
-  private static void aCodeIsWholeOrSaysThatItIsShortened(int letters, LabelSize size)
+  private static void aCodeIsWholeOrSaysThatItIsShortened(int letters, PackLabel.Size size)
       throws Exception {
     LabelFacts facts =
         LabelFacts.of(
@@ -171,8 +171,8 @@ class PackLabelTest {
 
   /** A result with its bounds is no smaller than what stands below it. */
   @ParameterizedTest
-  @EnumSource(LabelSize.class)
-  void rowsAreOfOneSize(LabelSize size) {
+  @EnumSource(PackLabel.Size.class)
+  void rowsAreOfOneSize(PackLabel.Size size) {
     Facts wide =
         Facts.of()
             .put("ah", 21.7, 1)
@@ -206,8 +206,8 @@ class PackLabelTest {
 
   /** No name runs into its value. */
   @ParameterizedTest
-  @EnumSource(LabelSize.class)
-  void namesAndValuesAreApart(LabelSize size) {
+  @EnumSource(PackLabel.Size.class)
+  void namesAndValuesAreApart(PackLabel.Size size) {
     List<Shape.Words> words =
         PackLabel.scene(tested(), size).shapes().stream()
             .filter(Shape.Words.class::isInstance)
@@ -226,8 +226,8 @@ class PackLabelTest {
   }
 
   @ParameterizedTest
-  @EnumSource(LabelSize.class)
-  void pdfHasTheLabelsSizeItsWordsAndItsCode(LabelSize size) throws Exception {
+  @EnumSource(PackLabel.Size.class)
+  void pdfHasTheLabelsSizeItsWordsAndItsCode(PackLabel.Size size) throws Exception {
     byte[] pdf = PackLabel.pdf(tested(), size);
     Files.createDirectories(LOOK_AT);
     Files.write(LOOK_AT.resolve("label-" + size.word() + ".pdf"), pdf);
@@ -314,7 +314,7 @@ class PackLabelTest {
     LabelFacts facts = LabelFacts.of(PLAN, List.of(), MADE);
 
     assertThat(facts.plainText()).contains("Capacity: untested");
-    assertThat(PackLabel.svg(facts, LabelSize.S99X57))
+    assertThat(PackLabel.svg(facts, PackLabel.Size.S99X57))
         .as("not the pack: it may just have been balanced")
         .contains(">Capacity untested<");
   }
@@ -328,13 +328,13 @@ class PackLabelTest {
             .build();
     LabelFacts facts = LabelFacts.of(plan, List.of(), MADE);
 
-    assertThat(PackLabel.svg(facts, LabelSize.S70X37)).contains("&lt;b&gt;xx", "\u2026");
-    assertThat(PackLabel.pdf(facts, LabelSize.S70X37)).isNotEmpty();
+    assertThat(PackLabel.svg(facts, PackLabel.Size.S70X37)).contains("&lt;b&gt;xx", "\u2026");
+    assertThat(PackLabel.pdf(facts, PackLabel.Size.S70X37)).isNotEmpty();
   }
 
   @ParameterizedTest
-  @EnumSource(LabelSize.class)
-  void noTextReachesTheCodeOrBecomesTooSmallToRead(LabelSize size) {
+  @EnumSource(PackLabel.Size.class)
+  void noTextReachesTheCodeOrBecomesTooSmallToRead(PackLabel.Size size) {
     PackPlan plan =
         PackPlan.builder("crate", Chemistry.LFP, 32, 12, 1_230_000)
             .name(

@@ -17,8 +17,8 @@ class PrintedLabelTest {
   @TempDir private Path folder;
 
   @ParameterizedTest
-  @EnumSource(LabelSize.class)
-  void printedAt300DpiItsCodeSaysWhatTheLabelSays(LabelSize size) throws Exception {
+  @EnumSource(PackLabel.Size.class)
+  void printedAt300DpiItsCodeSaysWhatTheLabelSays(PackLabel.Size size) throws Exception {
     Path poppler = Tools.require("pdftoppm");
     LabelFacts facts = PackLabelTest.wordy();
     Path pdf = Files.write(folder.resolve("label.pdf"), PackLabel.pdf(facts, size));

@@ -13,11 +13,9 @@ import java.util.Random;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.LongStream;
 import org.cellherd.Tools;
-import org.cellherd.analysis.plan.Alarms;
+import org.cellherd.analysis.plan.PlanAudit;
 import org.cellherd.analysis.setpoint.DrawnPlan;
-import org.cellherd.analysis.setpoint.SetPoint;
 import org.cellherd.analysis.setpoint.SetPoints;
-import org.cellherd.analysis.setpoint.Watch;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.report.Made;
@@ -63,7 +61,10 @@ class LidPageTest {
     PackPlan told =
         plan.toBuilder().name("pack ".repeat(1 + random.nextInt(40))).history(changes).build();
     SetPoints points =
-        SetPoints.of(told, 1, p -> new Watch(new Alarms(p.limits().warnHighMv(), 2800), 50));
+        SetPoints.of(
+            told,
+            1,
+            p -> new SetPoints.Watch(new PlanAudit.Alarms(p.limits().warnHighMv(), 2800), 50));
     Made made = new Made(ZoneOffset.UTC, 0, "cellherd");
     return new LidFacts(points, groups, List.of(), curves(random), made);
   }
@@ -144,7 +145,7 @@ class LidPageTest {
         .containsPattern("Pages: +1\\b")
         .contains("A4");
     String text = said(Tools.require("pdftotext"), "-layout", pdf.toString(), "-");
-    for (SetPoint point : facts.points().points()) {
+    for (SetPoints.Point point : facts.points().points()) {
       assertThat(text).contains(point.shown());
     }
     assertThat(LidPage.html(facts)).contains("<svg", "@page").doesNotContain("<script", "http:");

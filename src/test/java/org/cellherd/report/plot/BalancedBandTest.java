@@ -27,7 +27,7 @@ class BalancedBandTest {
       BalancedBand band =
           BalancedBand.of(AnalysisSettings.of(plan).withBalanced(spread, 30 * 60_000L));
 
-      Drawing scene = HerdStrip.scene(input(spread, band), PlotSize.wide(300)).orElseThrow();
+      Drawing scene = HerdStrip.scene(input(spread, band), Plots.Size.wide(300)).orElseThrow();
 
       Shape.Box drawn =
           scene.shapes().stream()

@@ -20,7 +20,7 @@ class MarkLaneTest {
   @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12})
   void noMarkCoversAnotherOrTheUnit(long seed) {
     Random random = new Random(seed);
-    PlotSize size = seed % 2 == 0 ? PlotSize.narrow(300) : PlotSize.wide(300);
+    Plots.Size size = seed % 2 == 0 ? Plots.Size.narrow(300) : Plots.Size.wide(300);
     Tracks tracks = new Tracks(0, DAY_MS);
     TimeAxis time = new TimeAxis(tracks, ZoneOffset.UTC, size.left(), size.plotWidth());
     List<PlotInput.Mark> marks =

@@ -13,7 +13,7 @@ import org.junit.jupiter.api.Test;
  * go forward.
  */
 class TimeAxisTest {
-  private static final double WIDTH = PlotSize.wide(300).plotWidth();
+  private static final double WIDTH = Plots.Size.wide(300).plotWidth();
 
   /** Mean of a letter: "Feb 2027" takes 61 pixels in DejaVu Sans of 13. */
   private static final double LETTER = 7.6;

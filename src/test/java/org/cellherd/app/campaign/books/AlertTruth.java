@@ -14,8 +14,6 @@ import org.cellherd.app.campaign.fault.FaultFamily;
 import org.cellherd.app.campaign.fault.LineFault;
 import org.cellherd.app.campaign.stage.BoardRecord;
 import org.cellherd.app.campaign.stage.BoardRecord.Sent;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 
@@ -54,7 +52,8 @@ public final class AlertTruth {
 
   private final Map<String, BoardRecord> boards;
   private final Chronicle chronicle;
-  private final JsonReader json = new JsonReader(new JsonLimits(1 << 20, 16, 1 << 16, 1 << 16));
+  private final JsonReader json =
+      new JsonReader(new JsonReader.Limits(1 << 20, 16, 1 << 16, 1 << 16));
   private final Map<String, Integer> counts = new TreeMap<>();
   private final Map<String, String> examples = new TreeMap<>();
   private final long paceMs;
@@ -91,7 +90,7 @@ public final class AlertTruth {
       } else {
         judge(source, value, trueMs);
       }
-    } catch (JsonProblem noJson) {
+    } catch (JsonReader.Problem noJson) {
       lie("not JSON", source, text, trueMs);
     }
   }
