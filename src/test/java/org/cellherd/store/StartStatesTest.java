@@ -6,7 +6,7 @@ import static org.cellherd.store.Logs.T0;
 import static org.cellherd.store.Logs.all;
 
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
+import java.nio.ByteBuffer;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -56,6 +56,9 @@ class StartStatesTest {
   private static Map<String, byte[]> theirs = Map.of();
   private static List<Row> rows = List.of();
 
+  /** How the pieces of all rows begin, so that a file is gone through once for all of them. */
+  private static Set<Long> heads = Set.of();
+
   private enum State {
     KEPT,
     MISSING,
@@ -96,18 +99,14 @@ class StartStatesTest {
   }
 
   /** Readings that were stored together, and their bytes. */
-  private record Row(List<Reading> readings, List<String> pieces) {
+  private record Row(List<Reading> readings, Set<ByteBuffer> pieces) {
     static Row of(ReadingsRow row) throws Exception {
-      String bytes = new String(row.packed().bytes(), StandardCharsets.ISO_8859_1);
-      List<String> pieces = new ArrayList<>();
-      for (int at = 0; at + PIECE <= bytes.length(); at += PIECE) {
-        pieces.add(bytes.substring(at, at + PIECE));
+      byte[] bytes = row.packed().bytes();
+      Set<ByteBuffer> pieces = new HashSet<>();
+      for (int at = 0; at + PIECE <= bytes.length; at += PIECE) {
+        pieces.add(ByteBuffer.wrap(bytes, at, PIECE));
       }
       return new Row(row.readings(), pieces);
-    }
-
-    boolean isIn(List<String> files) {
-      return pieces.stream().allMatch(p -> files.stream().anyMatch(f -> f.contains(p)));
     }
   }
 
@@ -139,6 +138,23 @@ class StartStatesTest {
       }
     }
     rows = found;
+    heads =
+        found.stream()
+            .flatMap(row -> row.pieces().stream())
+            .map(piece -> piece.getLong(piece.position()))
+            .collect(Collectors.toSet());
+  }
+
+  /** Whatever in a file may be a piece of a row, at any place. */
+  private static Set<ByteBuffer> piecesIn(byte[] file) {
+    ByteBuffer bytes = ByteBuffer.wrap(file);
+    Set<ByteBuffer> pieces = new HashSet<>();
+    for (int at = 0; at + PIECE <= file.length; at++) {
+      if (heads.contains(bytes.getLong(at))) {
+        pieces.add(ByteBuffer.wrap(file, at, PIECE));
+      }
+    }
+    return pieces;
   }
 
   /** Two and a half hours with alerts in between, and the files of the moment of a kill. */
@@ -226,7 +242,7 @@ class StartStatesTest {
     String name = "seed " + SEED + " draw " + draw + " " + states;
     Path place = Files.createDirectory(folder.resolve("draw-" + draw));
     Path file = place.resolve("log.db");
-    List<String> struck = new ArrayList<>();
+    Set<ByteBuffer> struck = new HashSet<>();
     for (Map.Entry<Part, State> each : states.entrySet()) {
       String ending = each.getKey().ending;
       byte[] own = ours.getOrDefault(ending, new byte[0]);
@@ -235,12 +251,12 @@ class StartStatesTest {
       if (each.getValue() != State.MISSING && draw >= FROM) {
         Files.write(place.resolve("log.db" + ending), bytes);
       }
-      struck.add(new String(bytes, StandardCharsets.ISO_8859_1));
+      struck.addAll(piecesIn(bytes));
     }
     if (draw < FROM) {
       return;
     }
-    List<Row> recoverable = rows.stream().filter(row -> row.isIn(struck)).toList();
+    List<Row> recoverable = rows.stream().filter(row -> struck.containsAll(row.pieces())).toList();
 
     Set<LogEntry> found;
     List<String> reports;
@@ -250,10 +266,11 @@ class StartStatesTest {
       writeOn(log);
     }
 
-    List<String> aside = asideIn(place);
+    Set<ByteBuffer> aside = asideIn(place);
     List<Row> lost =
         recoverable.stream()
-            .filter(row -> !found.containsAll(row.readings()) && !row.isIn(aside))
+            .filter(
+                row -> !found.containsAll(row.readings()) && !aside.containsAll(row.pieces()))
             .toList();
     assertThat(lost).as(name).extracting(row -> row.readings().get(0).timeMs() - T0).isEmpty();
     boolean all = rows.stream().allMatch(row -> found.containsAll(row.readings()));
@@ -318,14 +335,14 @@ class StartStatesTest {
     }
   }
 
-  private static List<String> asideIn(Path place) throws IOException {
+  private static Set<ByteBuffer> asideIn(Path place) throws IOException {
     try (Stream<Path> files = Files.list(place)) {
-      List<String> aside = new ArrayList<>();
+      Set<ByteBuffer> aside = new HashSet<>();
       for (Path each :
           files
               .filter(p -> p.getFileName().toString().contains(".damaged-"))
               .collect(Collectors.toList())) {
-        aside.add(Files.readString(each, StandardCharsets.ISO_8859_1));
+        aside.addAll(piecesIn(Files.readAllBytes(each)));
       }
       return aside;
     }
