@@ -15,6 +15,14 @@ import org.cellherd.protocol.LineSettings;
  */
 public record BoardOnLine(String pack, Dialogue dialogue, LineSettings line, Duration pace) {
 
+  /** The id of a board that watches no pack. */
+  public static final String ALONE = "board";
+
+  /** The only board of a line that is asked once a second, for no pack of a config. */
+  public static BoardOnLine alone(Dialogue dialogue, LineSettings line) {
+    return new BoardOnLine(ALONE, dialogue, line, Duration.ofSeconds(1));
+  }
+
   /** Refuses a pace that no line can keep. */
   public BoardOnLine {
     if (pace.isNegative() || pace.isZero()) {

@@ -95,7 +95,6 @@ public record FleetQuestion(
             + String.format(NEWEST_FACTS, "rest")
             + worstFirst;
     values.add(most);
-
     List<Row> rows = Database.rows(connection, sql, Row::of, values.toArray());
     List<List<FleetPack.DayOfCells>> days = days(connection, rows);
     List<FleetPack> packs = new ArrayList<>();
@@ -201,7 +200,6 @@ public record FleetQuestion(
           values.add(word);
         });
     sql.append(" ORDER BY at LIMIT 10000");
-
     return centre.change(
         c -> Database.rows(c, sql.toString(), FleetQuestion::news, values.toArray()));
   }

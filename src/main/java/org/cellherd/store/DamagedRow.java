@@ -15,7 +15,6 @@ final class DamagedRow {
   private DamagedRow() {}
 
   static Loss loss(Connection connection, ReadingsRow row) throws SQLException {
-
     OptionalLong count =
         Database.number(connection, COUNT, row.pack(), row.session(), row.hourMs());
     long inHead = row.count();

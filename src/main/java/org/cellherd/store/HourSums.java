@@ -68,7 +68,6 @@ final class HourSums {
   /** Writes or merges the rows of {@code hour} and {@code day}. */
   public void write(Connection connection, String packId, long session, long timeMs)
       throws SQLException {
-
     long hourMs = PackStream.hourOf(timeMs);
     long dayMs = Math.floorDiv(timeMs, DAY_MS) * DAY_MS;
     try (PreparedStatement hour = connection.prepareStatement("INSERT INTO hour" + UPSERT);
@@ -85,7 +84,6 @@ final class HourSums {
   /** Writes those rows of {@code hour} that are not there. */
   public void writeMissing(Connection connection, String packId, long session, long timeMs)
       throws SQLException {
-
     long hourMs = PackStream.hourOf(timeMs);
     String sql = "INSERT OR IGNORE INTO hour" + VALUES;
     try (PreparedStatement hour = connection.prepareStatement(sql)) {

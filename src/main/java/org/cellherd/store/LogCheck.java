@@ -52,7 +52,6 @@ final class LogCheck {
   private boolean checkBlock() throws StorageFailure {
     Optional<ReadingsRow> next = reading.read(this::next);
     last = next.map(ReadingsRow::id).orElse(Long.MIN_VALUE);
-
     if (next.isPresent() && !next.get().isWhole()) {
       writing.write(c -> tell(c, next.get()));
     }
@@ -78,7 +77,6 @@ final class LogCheck {
         Database.number(connection, TOLD, row.pack(), row.session(), row.startMs(), toMs).orElse(0)
             > 0;
     if (!isTold) {
-
       long fromMs = row.startMs();
       GapRow.writeFound(connection, row.pack(), row.session(), fromMs - 1, fromMs, toMs);
       reports.add(DamagedRow.loss(connection, row).sentence());

@@ -65,7 +65,6 @@ public final class LogWriter {
   /** The first hour of a pack that is not packed yet. */
   private record OpenHour(long session, long hour) {
     static OpenHour of(long session, long startMs) {
-
       return new OpenHour(session, PackStream.hourOf(startMs));
     }
   }

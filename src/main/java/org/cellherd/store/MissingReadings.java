@@ -248,7 +248,6 @@ final class MissingReadings {
 
       Map.Entry<Long, Long> before = rows.floorEntry(span.fromMs());
       long after = before == null ? GapRow.BEFORE_ALL : before.getValue();
-
       GapRow.writeFound(connection, pack, session, after, span.fromMs(), span.toMs());
     }
   }

@@ -13,13 +13,13 @@ import org.cellherd.store.sql.Database;
  * @param lastId number of its last row
  * @param rows the blocks, and a gap for each row that could not be read
  */
-record PackedHour(ReadingsRow head, long lastId, List<WaitingRow> rows) implements WaitingRow {
+record PackedHour(ReadingsRow head, long lastId, List<WaitingRow> rows) {
   public PackedHour {
     rows = List.copyOf(rows);
   }
 
-  @Override
-  public void write(Connection connection) throws SQLException {
+  /** Puts the blocks in the place of the rows. */
+  void write(Connection connection) throws SQLException {
     for (WaitingRow row : rows) {
       row.write(connection);
     }
@@ -30,10 +30,5 @@ record PackedHour(ReadingsRow head, long lastId, List<WaitingRow> rows) implemen
         head.id(),
         lastId);
     Heard.forget(connection, head);
-  }
-
-  @Override
-  public int bytes() {
-    return rows.stream().mapToInt(WaitingRow::bytes).sum();
   }
 }

@@ -48,7 +48,6 @@ final class Replay {
   }
 
   void run(Consumer<LogEntry> consumer) throws SQLException {
-
     for (LogSession anchor : LogSession.of(connection, pack)) {
       anchor.entry().filter(this::isWanted).ifPresent(consumer);
       stretch(anchor, consumer);
@@ -57,7 +56,6 @@ final class Replay {
 
   /** Replays a stretch from the given time, and all that follow it whatever their times are. */
   void after(long stretch, Consumer<LogEntry> consumer) throws SQLException {
-
     List<LogSession> anchors = LogSession.of(connection, pack);
     int first = 0;
     while (first < anchors.size() && anchors.get(first).id() != stretch) {

@@ -29,7 +29,6 @@ final class Retiming {
         "DELETE FROM snapshot WHERE session IN (SELECT id FROM session WHERE run = ?)",
         run);
     Set<String> done = new HashSet<>();
-
     List<LogSession> newestFirst =
         Database.rows(
             connection,

@@ -168,16 +168,13 @@ record Seal(SealedPart part, long fromMs, long toMs, List<Integer> sums) {
   }
 
   private String sentence(int rows) {
-    return "Table "
-        + part.table().table()
-        + " of the log: "
-        + rows
-        + (rows == 1 ? " row" : " rows")
-        + " between "
-        + Loss.time(fromMs)
-        + " and "
-        + Loss.time(toMs)
-        + (rows == 1 ? " is" : " are")
-        + " damaged or missing.";
+    return "Table %s of the log: %s %s between %s and %s %s damaged or missing."
+        .formatted(
+            part.table().table(),
+            rows,
+            rows == 1 ? "row" : "rows",
+            Loss.time(fromMs),
+            Loss.time(toMs),
+            rows == 1 ? "is" : "are");
   }
 }

@@ -1,5 +1,6 @@
 package org.cellherd.analysis.plan;
 
+import java.util.Locale;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Worded;
 
@@ -22,8 +23,14 @@ public record PlanCheck(
     OK,
     /** Works, but somebody should know. */
     WARN,
+
     /** Does not fit. */
     FAIL;
+
+    /** A line of a list of verdicts: this one, and what it is of. */
+    public String line(String sentence) {
+      return String.format(Locale.ROOT, "  %-4s  %s", name(), sentence);
+    }
   }
 
   public Facts facts() {

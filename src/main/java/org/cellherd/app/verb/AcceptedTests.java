@@ -1,7 +1,6 @@
 package org.cellherd.app.verb;
 
 import java.util.List;
-import java.util.OptionalLong;
 import java.util.Set;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
@@ -31,8 +30,7 @@ final class AcceptedTests {
       return List.of();
     }
     try (LogFile file = log.openForReadingOfPack()) {
-      List<Finding> tests =
-          new LogAnalysis(file, pack).findings(names, OptionalLong.empty(), OptionalLong.empty());
+      List<Finding> tests = new LogAnalysis(file, pack).findings(names);
       log.notice(file);
       return tests.stream()
           .filter(f -> f.result(CapacityResult.class).map(CapacityResult::isWhole).orElse(true))

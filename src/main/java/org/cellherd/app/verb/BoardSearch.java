@@ -1,6 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.time.Duration;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -86,15 +85,14 @@ final class BoardSearch {
 
   private void tryOnce(LinkAddress link, Decoder decoder, int address, Ear ear)
       throws InterruptedException {
-    BoardOnLine board =
-        new BoardOnLine("board", decoder.dialogue(address), decoder.line(), Duration.ofSeconds(1));
+    BoardOnLine board = BoardOnLine.alone(decoder.dialogue(address), decoder.line());
     try (Link line = link.link(time)) {
       LinePoller poller = new LinePoller(line, List.of(board), ONE_TRY, LineClock.of(time), ear);
       long until = time.monotonicNanos() + LISTEN_NANOS;
       poller.step();
       do {
         poller.step();
-        ear.frames |= poller.counts("board").bytesThrownAway() > 0;
+        ear.frames |= poller.counts(BoardOnLine.ALONE).bytesThrownAway() > 0;
       } while (board.dialogue().isListenOnly()
           && ear.reading == null
           && ear.note.isEmpty()

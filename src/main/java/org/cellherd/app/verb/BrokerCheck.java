@@ -53,10 +53,7 @@ record BrokerCheck(String url, Verdict verdict, String sentence) {
   }
 
   List<String> lines() {
-    return List.of(
-        "Broker " + url + ":",
-        String.format(
-            Locale.ROOT, "  %-4s  %s", verdict.word().toUpperCase(Locale.ROOT), sentence));
+    return List.of("Broker " + url + ":", verdict.line(sentence));
   }
 
   Facts facts() {

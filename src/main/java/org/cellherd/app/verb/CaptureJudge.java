@@ -84,15 +84,10 @@ final class CaptureJudge implements BoardListener {
     long refused = dialogue.counts().framesRefused();
     Optional<Refusal> refusal = dialogue.lastRefusal();
     if (refused > refusalCount && refusal.isPresent() && refusals.size() < MOST_LINES) {
+      Refusal why = refusal.get();
       refusals.add(
-          "line "
-              + line
-              + ": refused, "
-              + refusal.get().reason().word()
-              + " at byte "
-              + refusal.get().offset()
-              + ": "
-              + refusal.get().detail());
+          "line %s: refused, %s at byte %s: %s"
+              .formatted(line, why.reason().word(), why.offset(), why.detail()));
     }
     refusalCount = refused;
   }
@@ -123,14 +118,12 @@ final class CaptureJudge implements BoardListener {
     doubts.forEach(d -> lines.add("doubt   " + d));
     unlikely.forEach((name, why) -> lines.add("doubt   " + name + " " + why));
     lines.add(
-        Spoken.counted(readings, "reading")
-            + ", "
-            + Spoken.counted(counts.framesTaken(), "frame")
-            + " taken, "
-            + counts.framesRefused()
-            + " refused, "
-            + Spoken.counted(counts.bytesThrownAway(), "byte")
-            + " outside any frame");
+        "%s, %s taken, %s refused, %s outside any frame"
+            .formatted(
+                Spoken.counted(readings, "reading"),
+                Spoken.counted(counts.framesTaken(), "frame"),
+                counts.framesRefused(),
+                Spoken.counted(counts.bytesThrownAway(), "byte")));
     return lines;
   }
 

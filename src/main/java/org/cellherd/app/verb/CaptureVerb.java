@@ -3,7 +3,6 @@ package org.cellherd.app.verb;
 import java.io.IOException;
 import java.io.Writer;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
@@ -138,12 +137,7 @@ final class CaptureVerb implements Callable<Integer> {
     LinePoller poller =
         new LinePoller(
             recorded,
-            List.of(
-                new BoardOnLine(
-                    "board",
-                    decoder.dialogue(address),
-                    settings(decoder.line()),
-                    Duration.ofSeconds(1))),
+            List.of(BoardOnLine.alone(decoder.dialogue(address), settings(decoder.line()))),
             LineClock.of(time),
             ear);
     while (time.monotonicNanos() < until) {
@@ -151,7 +145,8 @@ final class CaptureVerb implements Callable<Integer> {
     }
     output
         .err()
-        .println(Spoken.counted(poller.counts("board").answered(), "reading") + " understood");
+        .println(
+            Spoken.counted(poller.counts(BoardOnLine.ALONE).answered(), "reading") + " understood");
   }
 
   /** Hears only what is wrong with the line: the bytes are what is wanted. */

@@ -133,14 +133,7 @@ final class CheckVerb implements Callable<Integer> {
             Spoken.digits(plan.ratedAh(), 4),
             plan.chargeMv() / 1000.0,
             plan.chargeMvPerCell()));
-    for (PlanCheck check : audit.checks()) {
-      output.line(
-          String.format(
-              Locale.ROOT,
-              "  %-4s  %s",
-              check.verdict().word().toUpperCase(Locale.ROOT),
-              check.sentence()));
-    }
+    audit.checks().forEach(check -> output.line(check.verdict().line(check.sentence())));
     audit.untold().forEach(sentence -> output.line("  -     " + sentence));
   }
 }

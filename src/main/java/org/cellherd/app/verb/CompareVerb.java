@@ -12,11 +12,9 @@ import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
-import org.cellherd.app.SystemTime;
 import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.report.ComparisonHtml;
-import org.cellherd.report.Made;
 import org.cellherd.report.plot.DischargeLines;
 import org.cellherd.report.plot.DischargePlot;
 import org.cellherd.report.plot.Plots;
@@ -133,9 +131,7 @@ final class CompareVerb implements Callable<Integer> {
     if (html.isEmpty()) {
       return;
     }
-    Made made =
-        new Made(options.zone(), new SystemTime().wallMs(), "cellherd " + ProgramVersion.text());
-    String page = ComparisonHtml.of(all, lines, made);
+    String page = ComparisonHtml.of(all, lines, ProgramVersion.made(options.zone()));
     WholeFile.write(html.get(), page.getBytes(StandardCharsets.UTF_8), output);
   }
 }

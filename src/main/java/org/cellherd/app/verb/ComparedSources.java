@@ -13,7 +13,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalLong;
 import java.util.function.Supplier;
 import java.util.stream.Stream;
 import org.cellherd.analysis.Finding;
@@ -105,10 +104,7 @@ final class ComparedSources {
       for (PackConfig pack : plans.get()) {
         List<Finding> found =
             new LogAnalysis(log, pack)
-                .findings(
-                    EnumSet.of(FindingName.CAPACITY, FindingName.AGEING),
-                    OptionalLong.empty(),
-                    OptionalLong.empty());
+                .findings(EnumSet.of(FindingName.CAPACITY, FindingName.AGEING));
         List<TestedDischarge> tests = TestCurves.of(log, pack, found);
         if (!tests.isEmpty()) {
           Gathered gathered = gathered(name.orElse(pack.plan().name()), isDonor);

@@ -1,6 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -69,9 +68,7 @@ final class DraftTrial {
     Dialogue dialogue = decoder.dialogue(address);
     CaptureJudge judge = new CaptureJudge();
     CaptureReplay replay =
-        new CaptureReplay(
-            List.of(new BoardOnLine("board", dialogue, decoder.line(), Duration.ofSeconds(1))),
-            judge);
+        new CaptureReplay(List.of(BoardOnLine.alone(dialogue, decoder.line())), judge);
     long[] left = {MOST_BYTES};
     heard.replay(
         (atMs, toBoard, bytes) -> {

@@ -7,7 +7,6 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.cellherd.app.Stop;
-import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.Worded;
@@ -48,8 +47,7 @@ final class LabelVerb implements Callable<Integer> {
   public Integer call() throws StorageFailure {
     PackLabel.Size chosen = chosenSize();
     PackConfig pack = log.pack();
-    Made made =
-        new Made(log.zone(), new SystemTime().wallMs(), "cellherd " + ProgramVersion.text());
+    Made made = ProgramVersion.made(log.zone());
     LabelFacts facts = LabelFacts.of(pack.plan(), AcceptedTests.withBalance(log, pack), made);
     if (output.isJson()) {
       output.json(facts.facts());

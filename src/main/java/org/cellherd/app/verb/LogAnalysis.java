@@ -67,10 +67,9 @@ final class LogAnalysis {
    */
   record Answer(List<Finding> findings, List<Finding> overTime, SignState sign) {}
 
-  /** Findings of some kinds, oldest first, those that still stand last. */
-  List<Finding> findings(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
-      throws StorageFailure {
-    return answer(names, fromMs, toMs).findings();
+  /** Findings of some kinds over the whole log, oldest first, those that still stand last. */
+  List<Finding> findings(Set<FindingName> names) throws StorageFailure {
+    return answer(names, OptionalLong.empty(), OptionalLong.empty()).findings();
   }
 
   Answer answer(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)

@@ -5,7 +5,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalLong;
 import java.util.Set;
 import java.util.function.IntToDoubleFunction;
 import org.cellherd.analysis.BoardCount;
@@ -107,8 +106,7 @@ record MeterList(List<Line> lines, PackConfig pack, List<Effect> effects, ZoneId
   }
 
   private static List<Finding> estimates(LogAnalysis analysis) throws StorageFailure {
-    return analysis.findings(
-        Set.of(FindingName.CAPACITY, FindingName.SOC), OptionalLong.empty(), OptionalLong.empty());
+    return analysis.findings(Set.of(FindingName.CAPACITY, FindingName.SOC));
   }
 
   private static Optional<Interval> capacity(List<Finding> of) {
@@ -139,21 +137,21 @@ record MeterList(List<Line> lines, PackConfig pack, List<Effect> effects, ZoneId
   private String sentence(Line line) {
     MeterReading meter = line.compared().meter();
     String unit = meter.quantity().unit();
-    return line.number()
-        + "  "
-        + SpokenTime.second(line.note().atMs(), zone)
-        + "  "
-        + meter.says()
-        + " \u00b1 "
-        + Spoken.high(meter.error(), 3)
-        + "; "
-        + line.compared()
+    String board =
+        line.compared()
             .board()
             .map(
                 b ->
                     "the board %s %s"
                         .formatted(between(b.value() - b.error(), b.value() + b.error()), unit))
             .orElse("the log has no reading of the board then, so that it does not count");
+    return "%s  %s  %s \u00b1 %s; %s"
+        .formatted(
+            line.number(),
+            SpokenTime.second(line.note().atMs(), zone),
+            meter.says(),
+            Spoken.high(meter.error(), 3),
+            board);
   }
 
   private static String between(double low, double high) {

@@ -29,14 +29,8 @@ record NoteList(List<Note.Kept> notes, ZoneId zone) {
     }
     for (Note.Kept note : notes) {
       String text = note.today().map(n -> oneLine(n.text())).orElse("(withdrawn)");
-      output.line(
-          note.id()
-              + "  "
-              + SpokenTime.second(note.first().atMs(), zone)
-              + "  "
-              + note.first().by()
-              + ": "
-              + text);
+      String time = SpokenTime.second(note.first().atMs(), zone);
+      output.line("%s  %s  %s: %s".formatted(note.id(), time, note.first().by(), text));
       changes(note).forEach(output::line);
     }
   }

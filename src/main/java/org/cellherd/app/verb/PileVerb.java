@@ -5,7 +5,6 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalLong;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import org.cellherd.analysis.Finding;
@@ -71,8 +70,7 @@ final class PileVerb implements Callable<Integer> {
   private List<Finding> findings(PackConfig pack) throws StorageFailure {
     Set<FindingName> names = Set.of(FindingName.REST, FindingName.CAPACITY, FindingName.RESISTANCE);
     try (LogFile file = log.openForReadingOfPack()) {
-      List<Finding> all =
-          new LogAnalysis(file, pack).findings(names, OptionalLong.empty(), OptionalLong.empty());
+      List<Finding> all = new LogAnalysis(file, pack).findings(names);
       Optional<Finding> resistance =
           all.stream()
               .filter(f -> f.name() == FindingName.RESISTANCE)

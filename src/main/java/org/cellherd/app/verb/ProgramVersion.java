@@ -2,7 +2,10 @@ package org.cellherd.app.verb;
 
 import java.io.IOException;
 import java.io.InputStream;
+import java.time.ZoneId;
 import java.util.Properties;
+import org.cellherd.app.SystemTime;
+import org.cellherd.report.Made;
 import picocli.CommandLine.IVersionProvider;
 
 /** The version that the build wrote into the program. */
@@ -24,5 +27,10 @@ final class ProgramVersion implements IVersionProvider {
       return "unknown";
     }
     return properties.getProperty("version", "unknown");
+  }
+
+  /** Says that this program makes something now, for people of a zone. */
+  static Made made(ZoneId zone) {
+    return new Made(zone, new SystemTime().wallMs(), "cellherd " + text());
   }
 }

@@ -1,7 +1,6 @@
 package org.cellherd.app.verb;
 
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -104,9 +103,7 @@ final class ReadVerb implements Callable<Integer> {
     LinePoller poller =
         new LinePoller(
             wire,
-            List.of(
-                new BoardOnLine(
-                    "board", dialogue, line.settings(decoder.line()), Duration.ofSeconds(1))),
+            List.of(BoardOnLine.alone(dialogue, line.settings(decoder.line()))),
             LineClock.of(time),
             ear);
     ReadingText text = new ReadingText(plan);

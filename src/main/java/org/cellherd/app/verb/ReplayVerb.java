@@ -13,6 +13,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
+import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
@@ -156,14 +157,10 @@ final class ReplayVerb implements Callable<Integer> {
     }
     output.line(Spoken.counted(judge.readings, "reading"));
     for (AlertEvent event : judge.events) {
+      Alert alert = event.alert();
+      String time = IsoTime.of(alert.timeMs());
       output.line(
-          IsoTime.of(event.alert().timeMs())
-              + "  "
-              + event.alert().priority().word()
-              + "  "
-              + event.change().spoken()
-              + "  "
-              + event.alert().text());
+          String.join("  ", time, alert.priority().word(), event.change().spoken(), alert.text()));
     }
     for (PackWatch watch : judge.watches) {
       watch.analysis().standing().forEach(f -> output.line(watch.id() + ": " + f.sentence()));

@@ -132,7 +132,7 @@ final class ReportVerb implements Callable<Integer> {
             "nothing to report between --from and --to; the log begins at "
                 + SpokenTime.second(first, log.zone()));
       }
-      Made made = new Made(log.zone(), time.wallMs(), "cellherd " + ProgramVersion.text());
+      Made made = ProgramVersion.made(log.zone());
       write(new ReportData(file, pack, from, to).gather(made));
       return LogOptions.answered(file);
     }

@@ -2,7 +2,6 @@ package org.cellherd.app.verb;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import org.cellherd.analysis.plan.PlanCheck;
 import org.cellherd.analysis.setpoint.SetPoints;
 import org.cellherd.pack.Cautions;
@@ -29,14 +28,7 @@ final class SetPointsText {
     }
     lines.add("");
     lines.add("Margins with these numbers, as \"cellherd check\" judges them");
-    for (PlanCheck check : points.margins()) {
-      lines.add(
-          String.format(
-              Locale.ROOT,
-              "  %-4s  %s",
-              check.verdict().word().toUpperCase(Locale.ROOT),
-              check.sentence()));
-    }
+    points.margins().forEach(check -> lines.add(check.verdict().line(check.sentence())));
     rests(points, lines);
     lines.addAll(Cautions.LIST);
     return lines;

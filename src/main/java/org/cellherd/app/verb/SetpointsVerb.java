@@ -10,7 +10,6 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.setpoint.SetPoints;
-import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.TestCurves;
 import org.cellherd.pack.StorageFailure;
@@ -62,8 +61,7 @@ final class SetpointsVerb implements Callable<Integer> {
     Collections.reverse(tests);
     SetPoints points =
         SetPoints.of(pack.plan(), health(tests, pack), plan -> OurAlarms.watch(pack, plan));
-    Made made =
-        new Made(log.zone(), new SystemTime().wallMs(), "cellherd " + ProgramVersion.text());
+    Made made = ProgramVersion.made(log.zone());
     if (output.isJson()) {
       output.json(SetPointsText.facts(points));
     } else if (target.isEmpty()) {

@@ -2,7 +2,6 @@ package org.cellherd.app.verb;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -205,9 +204,7 @@ final class SpecVerb implements Runnable {
       Dialogue dialogue = decoder.dialogue(address);
       CaptureJudge judge = new CaptureJudge();
       CaptureReplay replay =
-          new CaptureReplay(
-              List.of(new BoardOnLine("board", dialogue, decoder.line(), Duration.ofSeconds(1))),
-              judge);
+          new CaptureReplay(List.of(BoardOnLine.alone(dialogue, decoder.line())), judge);
       new CaptureFile(file)
           .readOne(
               link,

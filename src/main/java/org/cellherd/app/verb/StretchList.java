@@ -38,25 +38,14 @@ record StretchList(List<DatedStretch> stretches, List<Redating.Past> past, ZoneI
     for (DatedStretch stretch : stretches) {
       String how = stretch.run() == 0 ? "imported" : "run " + stretch.run();
       String note = stretch.endMs() > nowMs ? ", later than now" : "";
-      output.line(
-          "period "
-              + stretch.id()
-              + "  "
-              + times(stretch.startMs(), stretch.endMs(), zone)
-              + "  "
-              + Spoken.counted(stretch.readings(), "reading")
-              + ", "
-              + how
-              + note);
+      String times = times(stretch.startMs(), stretch.endMs(), zone);
+      String readings = Spoken.counted(stretch.readings(), "reading");
+      output.line("period %s  %s  %s, %s%s".formatted(stretch.id(), times, readings, how, note));
     }
     for (Redating.Past each : past) {
+      String time = SpokenTime.second(each.atMs(), zone);
       output.line(
-          "Re-dated "
-              + SpokenTime.second(each.atMs(), zone)
-              + " by "
-              + each.byWhom()
-              + ": "
-              + sentence(each.what(), zone));
+          "Re-dated %s by %s: %s".formatted(time, each.byWhom(), sentence(each.what(), zone)));
     }
   }
 

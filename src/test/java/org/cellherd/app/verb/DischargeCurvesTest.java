@@ -9,7 +9,6 @@ import java.nio.file.Path;
 import java.time.ZoneOffset;
 import java.util.EnumSet;
 import java.util.List;
-import java.util.OptionalLong;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.discharge.TestedDischarge;
@@ -45,8 +44,7 @@ class DischargeCurvesTest {
   }
 
   private static List<Finding> tests(LogFile file, PackConfig pack) throws StorageFailure {
-    return new LogAnalysis(file.history(), pack)
-        .findings(EnumSet.of(FindingName.CAPACITY), OptionalLong.empty(), OptionalLong.empty());
+    return new LogAnalysis(file.history(), pack).findings(EnumSet.of(FindingName.CAPACITY));
   }
 
   private static PackConfig planned(String name) {
