@@ -23,7 +23,7 @@ public final class AgeingFold implements FindingFold {
   private static final Fold.Kind KIND =
       new Fold.Kind(
           FindingName.AGEING,
-          10,
+          11,
           Set.of(FindingName.BALANCE, FindingName.CAPACITY, FindingName.SOC));
   private static final long EACH_MS = 30L * 86_400_000;
   private static final double LEAST_DAYS = 1;

@@ -160,9 +160,7 @@ final class AgeingReport {
     if (book.days() < MOST_USE_DAYS) {
       return "seven days of log are needed to know the use";
     }
-    return isModelled()
-        ? null
-        : "the use lies outside of the model's data (10 to 45 °C, up to 0.65C)";
+    return isModelled() ? null : book.usage().withDefaults().beyondModel();
   }
 
   /**

@@ -23,12 +23,16 @@ final class LifeLeft {
   private LifeLeft() {}
 
   /**
-   * Years by the model from a loss so far.
+   * Years by the model from a loss so far. Cells that hold more than their rating were made with
+   * more: they have lost nothing yet, and have further to go.
    *
-   * @param loss share of the rated capacity lost already
+   * @param loss share of the rated capacity lost already; negative where more than it is left
    * @param target loss at the end
    */
   static Interval byModel(Usage use, double loss, double target) {
+    if (loss < 0) {
+      return byModel(use, 0, target - loss);
+    }
     double low = years(use, loss, target, MODEL_FACTOR);
     double mid = years(use, loss, target, 1);
     double high = years(use, loss, target, 1 / MODEL_FACTOR);

@@ -1,5 +1,7 @@
 package org.cellherd.analysis.ageing;
 
+import org.cellherd.pack.Spoken;
+
 /**
  * How a pack is used, on the average of its log.
  *
@@ -26,9 +28,23 @@ record Usage(double celsius, double soc, double depth, double rate, double cycle
 
   /** True when the model's data cover this use; shallow cycles are taken as 80 % deep. */
   boolean isWithinModel() {
-    return celsius >= LifeModel.COLDEST_C
-        && celsius <= LifeModel.HOTTEST_C
-        && rate <= LifeModel.MOST_RATE;
+    return isWarmAsModel() && rate <= LifeModel.MOST_RATE;
+  }
+
+  private boolean isWarmAsModel() {
+    return celsius >= LifeModel.COLDEST_C && celsius <= LifeModel.HOTTEST_C;
+  }
+
+  /** What of this use the model's data do not cover, in words. */
+  String beyondModel() {
+    return isWarmAsModel()
+        ? "the mean current is %sC, and the ageing model knows up to %sC"
+            .formatted(Spoken.number(rate, 2), Spoken.number(LifeModel.MOST_RATE, 2))
+        : "the cells are at %s °C on average, and the ageing model knows %s to %s °C"
+            .formatted(
+                Spoken.number(celsius, 0),
+                Spoken.number(LifeModel.COLDEST_C, 0),
+                Spoken.number(LifeModel.HOTTEST_C, 0));
   }
 
   double calendarRate() {

@@ -22,6 +22,10 @@ final class UsageBook {
   private final CountedCharge charge;
   private final CellTemperatures temperatures;
   private final Tally tally = new Tally();
+
+  /** Of what surely flows alone: weeks of a sensor's offset are no current of use. */
+  private final Tally flowing = new Tally();
+
   private final Moments celsius = new Moments();
   private final Moments soc = new Moments();
   private final Rainflow rainflow = new Rainflow();
@@ -29,7 +33,6 @@ final class UsageBook {
 
   private final Reversals reversals = new Reversals(LEAST_SWING_PCT);
   private final CycleHistogram histogram = new CycleHistogram();
-  private long flowingMs;
   private long firstUpMs = -1;
   private long lastUpMs;
 
@@ -66,7 +69,9 @@ final class UsageBook {
 
   private void count(Amounts step) {
     tally.add(step);
-    flowingMs += moment.flowingMa() != 0 ? step.durationMs() : 0;
+    if (moment.flowingMa() != 0) {
+      flowing.add(step);
+    }
   }
 
   void useCapacity(double ah) {
@@ -97,24 +102,26 @@ final class UsageBook {
 
   /** The average use; NaN where the log does not tell. */
   Usage usage() {
-    double throughput = tally.chargedAh() + tally.dischargedAh();
+    double hours = flowing.durationMs() / 3.6e6;
     return new Usage(
         celsius.mean(),
         soc.mean() / 100,
         histogram.meanDepth(),
-        flowingMs == 0 ? Double.NaN : throughput * 3.6e6 / flowingMs / plan.ratedAh(),
+        hours == 0
+            ? Double.NaN
+            : (flowing.chargedAh() + flowing.dischargedAh()) / hours / plan.ratedAh(),
         days() > 0 ? cycles() / days() : 0);
   }
 
   void state(State io) {
     charge.state(io);
     tally.state(io);
+    flowing.state(io);
     celsius.state(io);
     soc.state(io);
     rainflow.state(io);
     reversals.state(io);
     histogram.state(io);
-    flowingMs = io.number(flowingMs);
     firstUpMs = io.number(firstUpMs);
     lastUpMs = io.number(lastUpMs);
   }

@@ -45,6 +45,21 @@ class AgeingFoldTest {
     assertThat(number(facts, "mean_temp_c")).isEqualTo(25);
   }
 
+  /** What a sensor prints while nothing flows is no use of the pack, however long it stands. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6})
+  void theMeanRateIsOneThatFlowed(long seed) {
+    Random random = new Random(seed);
+    double offset = 0.2 * (2 * random.nextDouble() - 1);
+    double load = 5 + 35 * random.nextDouble();
+    for (int i = 0; i < 20 * 720; i++) {
+      log.add(pack.step(STEP_MS, i % 3_000 < 15 ? -load : offset));
+    }
+
+    assertThat(number(bench().standing().facts(), "mean_crate") * 100)
+        .isBetween(0.8 * load, load + 0.01);
+  }
+
   /** In the heat, so that the end comes within the time of which anything is said. */
   @Test
   void lifeLeftIsAnIntervalToBothEnds() {
@@ -69,6 +84,19 @@ class AgeingFoldTest {
 
     assertThat(bench().standing().sentence())
         .contains("If it still holds its rated capacity, life left to 80 %: more than 20 years;");
+  }
+
+  /** The one figure that lies beyond is named, so that its owner can judge it. */
+  @Test
+  void useBeyondTheModelIsNamed() {
+    pack.temperature(4);
+    days(10, 0.1);
+
+    assertThat(bench().standing().sentence())
+        .contains("Life left: the cells are at 4 °C on average, and the ageing model knows 10 to")
+        .doesNotContain("current is");
+    assertThat(new Usage(25, 0.5, 0.5, 0.8, 1).beyondModel())
+        .isEqualTo("the mean current is 0.80C, and the ageing model knows up to 0.65C");
   }
 
   /** The model's data are of deep cycles: shallower ones are not taken as gentler. */
