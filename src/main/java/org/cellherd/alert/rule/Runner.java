@@ -14,7 +14,7 @@ import org.cellherd.pack.Spoken;
 
 /**
  * A cell runs away from the others at the top of the charge: in the knee, far above the median, and
- * still rising. A board that prints a small charge as nothing does not hide it: only charge makes a
+ * still rising: higher than it stood before. A board that prints a small charge as nothing does not hide it: only charge makes a
  * cell rise there. Over when it comes back, when the charge stops, or when it has stood still for
  * ten minutes.
  */
@@ -98,7 +98,7 @@ public final class Runner extends Rule {
       return;
     }
     boolean isAhead = lead >= leastLead && mv >= fromMv;
-    boolean isRising = rate.getAsDouble() > leastRate;
+    boolean isRising = rate.getAsDouble() > leastRate && input.view().isNewHigh(cell);
     out.judge(
         cell,
         new Judgement(

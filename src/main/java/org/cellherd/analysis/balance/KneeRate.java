@@ -27,6 +27,9 @@ public final class KneeRate {
   /** Of five slots, one wrong one spoils four of ten slopes, which leaves the median right. */
   private static final int LEAST_SLOTS = 5;
 
+  /** A cell that stood as high within this time before has only come back there, ms. */
+  private static final long BEFORE_MS = 200_000;
+
   /** Slopes below this are noise, mV a minute. */
   private static final double LEAST_SLOPE = 0.2;
 
@@ -124,6 +127,24 @@ public final class KneeRate {
       known[cell - 1] = slope;
     }
     return slope;
+  }
+
+  /**
+   * True where a cell is higher than it was before the last half minute, by half of what its slope
+   * makes of that: noise, and a cell that the board lets go after it bled it, have slopes, too, but
+   * lead nowhere new. True also where nothing earlier is known.
+   */
+  public boolean isNewHigh(int cell) {
+    OptionalDouble slope = slopeMvPerMin(cell);
+    if (slope.isEmpty() || isMissing(cell, 0)) {
+      return true;
+    }
+    double highest = Double.NEGATIVE_INFINITY;
+    for (int back = WINDOW; back < ring.size() && time(0) - time(back) <= BEFORE_MS; back++) {
+      highest = isMissing(cell, back) ? highest : Math.max(highest, mv(cell, back));
+    }
+    double minutes = (time(0) - time(Math.min(WINDOW, ring.size()) - 1)) / 60_000.0;
+    return now(cell, 0) - highest >= slope.getAsDouble() * minutes / 2;
   }
 
   /** What is left of the current that made the slope; 1 where it did not sink. */

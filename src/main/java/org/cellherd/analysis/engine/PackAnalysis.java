@@ -182,6 +182,11 @@ public final class PackAnalysis implements Fold, PackView {
   }
 
   @Override
+  public boolean isNewHigh(int cell) {
+    return folds.rate.isNewHigh(cell);
+  }
+
+  @Override
   public OptionalDouble slopeMvPerMin(int cell) {
     return folds.rate.slopeMvPerMin(cell);
   }

@@ -82,6 +82,14 @@ public interface PackView {
   }
 
   /**
+   * True while a cell that rises is higher than it was in the minutes before: neither noise nor
+   * the end of a bleeding makes it so.
+   */
+  default boolean isNewHigh(int cell) {
+    return true;
+  }
+
+  /**
    * Minutes until a cell is at a limit in mV, at its present speed and bend; empty when it does not
    * move there. Never negative.
    */
