@@ -301,8 +301,21 @@ final class BalanceReport {
     }
     return "Not at the top; "
         + top.leftApart()
-            .map(a -> at + "cell " + FullChargeReport.ended(OutlierCell.of(a), v.levelled()) + ".")
+            .map(
+                a ->
+                    at
+                        + "cell "
+                        + FullChargeReport.ended(OutlierCell.of(a), v.levelled())
+                        + "."
+                        + sinceThen(a, v, ahead))
             .orElse(ahead == null ? untold(top) : uncapitalized(ahead) + ".");
+  }
+
+  /** What is left now, where less is for sure: a board may bleed at rest. */
+  private static String sinceThen(BalanceView.Apart then, BalanceView v, @Nullable String ahead) {
+    boolean isLess =
+        OutlierCell.of(v.leads()).filter(now -> now.ah().high() < then.ah().low()).isPresent();
+    return isLess && ahead != null ? " It was bled since: " + uncapitalized(ahead) + " now." : "";
   }
 
   /** Why the last top told no lead, and what would. */

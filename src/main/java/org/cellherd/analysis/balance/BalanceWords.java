@@ -26,14 +26,19 @@ public final class BalanceWords {
     return Spoken.high(ah, ah < 0.095 ? 2 : ah < 10 ? 1 : 0) + " Ah";
   }
 
-  /** The lead as precisely as it is known. */
+  /** The lead as precisely as it is known: one number, both bounds, or the one that tells. */
   public static String lead(Interval ah) {
     if (!isBounded(ah)) {
       return ah.low() >= 0.05
           ? "at least " + Spoken.low(ah.low(), ah.low() < 0.1 ? 2 : ah.low() < 10 ? 1 : 0) + " Ah"
           : ah.high() < 3 ? "up to " + upTo(ah.high()) : "an unknown amount";
     }
-    return ah.low() <= 0 && ah.high() >= 0.05 ? "up to " + upTo(ah.high()) : ah(ah.mid());
+    if (ah.high() < 0.05 || (2 * ah.low() >= ah.mid() && ah.high() <= 2 * ah.mid())) {
+      return ah(ah.mid());
+    }
+    return ah.low() < 0.05
+        ? "up to " + upTo(ah.high())
+        : Spoken.between(ah.low(), ah.high(), ah.low() < 0.5 ? 2 : ah.low() < 10 ? 1 : 0) + " Ah";
   }
 
   /** False where the bounds lie so far apart that only the lower one says something. */
@@ -78,14 +83,23 @@ public final class BalanceWords {
 
   /** "3 was 0.65 Ah ahead (0.56 to 0.74)"; before it stands "cell". */
   public static String was(Apart apart) {
-    Interval ah = apart.ah();
-    int decimals = ah.mid() < 10 ? 2 : 1;
-    String much =
-        isBounded(ah)
-            ? Spoken.number(ah.mid(), decimals) + " Ah"
-            : "at least " + Spoken.low(ah.low(), decimals) + " Ah";
-    String bounds = isBounded(ah) ? " (" + Spoken.between(ah.low(), ah.high(), decimals) + ")" : "";
     String way = apart.isBehind() ? " behind all others" : " ahead";
-    return apart.cell() + " was " + much + way + bounds;
+    return apart.cell() + " was " + much(apart.ah()) + way + bounds(apart.ah());
+  }
+
+  /** "0.65 Ah", "at least 0.56 Ah". */
+  static String much(Interval ah) {
+    return isBounded(ah)
+        ? Spoken.number(ah.mid(), decimals(ah)) + " Ah"
+        : "at least " + Spoken.low(ah.low(), decimals(ah)) + " Ah";
+  }
+
+  /** " (0.56 to 0.74)"; empty where there is no upper one. */
+  static String bounds(Interval ah) {
+    return isBounded(ah) ? " (" + Spoken.between(ah.low(), ah.high(), decimals(ah)) + ")" : "";
+  }
+
+  private static int decimals(Interval ah) {
+    return ah.mid() < 10 ? 2 : 1;
   }
 }

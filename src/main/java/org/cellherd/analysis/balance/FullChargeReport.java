@@ -78,7 +78,11 @@ final class FullChargeReport {
         .filter(a -> a.cell() == end.cell() && a.ah().low() > end.ah().high())
         .map(
             a ->
-                BalanceWords.was(a) + "; not balanced, " + BalanceWords.lead(end.ah()) + " is left")
+                end.words("was still")
+                    + ", "
+                    + BalanceWords.much(a.ah())
+                    + " before the board bled"
+                    + BalanceWords.bounds(a.ah()))
         .orElseGet(() -> end.words("was"));
   }
 }

@@ -58,6 +58,33 @@ class OutlierCellTest {
         .isEqualTo("4 was at least 2.2 Ah behind all others");
   }
 
+  /** One number is said where the truth is within twice and half of it, else what is known. */
+  @Test
+  void noNumberIsSaidThatMayBeFarFromTheTruth() {
+    long seed = Long.getLong("cellherd.seed", System.nanoTime());
+    Random random = new Random(seed);
+    for (int run = 0; run < 20_000; run++) {
+      double mid = 0.05 * Math.pow(400, random.nextDouble());
+      double low = mid * Math.max(0, 1.2 * random.nextDouble() - 0.2);
+      double high = mid * (1 + 4 * Math.pow(random.nextDouble(), 2));
+      String said = BalanceWords.lead(new Interval(low, mid, high));
+      String about = String.format(Locale.ROOT, "%s of %.3f (%.3f to %.3f)", said, mid, low, high);
+      String[] numbers = said.replaceAll("[^0-9. ]", "").trim().split(" +");
+      double first = numbers[0].isEmpty() ? Double.NaN : Double.parseDouble(numbers[0]);
+      if (said.startsWith("up to")) {
+        assertThat(first).as(about).isGreaterThanOrEqualTo(high);
+      } else if (said.startsWith("at least")) {
+        assertThat(first).as(about).isLessThanOrEqualTo(low);
+      } else if (said.contains(" to ")) {
+        assertThat(first).as(about).isLessThanOrEqualTo(low).isPositive();
+        assertThat(Double.parseDouble(numbers[1])).as(about).isGreaterThanOrEqualTo(high);
+      } else if (!said.startsWith("an unknown")) {
+        assertThat(low).as(about).isGreaterThanOrEqualTo(first * 0.95 / 2 - 0.05);
+        assertThat(high).as(about).isLessThanOrEqualTo(2 * first * 1.05 + 0.1);
+      }
+    }
+  }
+
   @Test
   void nothingIsNamedWhereNothingIsKnown() {
     assertThat(OutlierCell.of(List.of())).isEmpty();
