@@ -65,11 +65,12 @@ final class NeverFull extends Rule {
   }
 
   private Words words(double days) {
-    return Words.of(
-        "More than "
+    return new Words(
+        "Overdue for a full charge",
+        "In more than "
             + Spoken.counted((long) Math.floor(days), "day")
-            + " of readings without being truly full"
-            + (wasFull ? "" : ", as far as the log goes"),
+            + " of readings it was never truly full"
+            + (wasFull ? "." : ", as far as the log goes."),
         "Charge it until the current has tapered off, and let it stand at its top for hours.",
         Facts.of().put("days", days, 1).put("was_ever_full", wasFull).build());
   }

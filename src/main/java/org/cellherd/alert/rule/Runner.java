@@ -14,9 +14,9 @@ import org.cellherd.pack.Spoken;
 
 /**
  * A cell runs away from the others at the top of the charge: in the knee, far above the median, and
- * still rising: higher than it stood before. A board that prints a small charge as nothing does not hide it: only charge makes a
- * cell rise there. Over when it comes back, when the charge stops, or when it has stood still for
- * ten minutes.
+ * still rising: higher than it stood before. A board that prints a small charge as nothing does not
+ * hide it: only charge makes a cell rise there. Over when it comes back, when the charge stops, or
+ * when it has stood still for ten minutes.
  */
 public final class Runner extends Rule {
   public static final RuleId ID = new RuleId("runner");

@@ -70,7 +70,7 @@ final class CapacitySentence {
     Sensor sensor = found.sensor();
     Interval offset = sensor.offsetAh();
     text.append(
-        say(" The bounds hold %.0f %% for the gain of the board's current", sensor.gainPct()));
+        say(" The bounds allow %.0f %% for the gain of the board's current", sensor.gainPct()));
     if (offset.high() - offset.low() >= UsableCapacity.TELLING_SHARE * ah) {
       double rest = sensor.restCurrentA();
       text.append(
@@ -149,6 +149,14 @@ final class CapacitySentence {
     return found.weakCause().filter(c -> c != WeakCause.LOW_CHARGE_OR_CAPACITY).isPresent();
   }
 
+  /** True where the cells' own capacity, or what was counted, leaves nothing for balancing. */
+  private boolean isLittleToGain() {
+    return found
+        .usable()
+        .map(u -> u.imbalanceCosts().ah().high() <= tellingAh)
+        .orElseGet(() -> found.weakCause().filter(WeakCause.LOW_CAPACITY::equals).isPresent());
+  }
+
   private void usable(Usable usable) {
     Interval costs = usable.imbalanceCosts().ah();
     if (isUneven()) {
@@ -188,8 +196,8 @@ final class CapacitySentence {
     text.append(
         switch (how.startKind()) {
           case FIRST_CELL ->
-              " The charge before it ended when the first cell was full: more balance, more"
-                  + " capacity.";
+              " The charge before it ended when the first cell was full"
+                  + (isLittleToGain() ? "." : ": more balance, more capacity.");
           case ABSORB_TIMER ->
               " The charger stopped before the current had fallen: the pack was not quite full.";
           case UNKNOWN -> " The log does not show how full the pack was at the start.";

@@ -82,8 +82,8 @@ public interface PackView {
   }
 
   /**
-   * True while a cell that rises is higher than it was in the minutes before: neither noise nor
-   * the end of a bleeding makes it so.
+   * True while a cell that rises is higher than it was in the minutes before: neither noise nor the
+   * end of a bleeding makes it so.
    */
   default boolean isNewHigh(int cell) {
     return true;

@@ -12,12 +12,15 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.analysis.result.CapacityResult;
+import org.cellherd.analysis.result.CapacityResult.Conditions;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.TestCurves;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.SpokenTime;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.report.TextTable;
 import org.cellherd.report.Titles;
 import org.cellherd.report.plot.DischargeLines;
 import org.cellherd.report.plot.DischargePlot;
@@ -36,6 +39,9 @@ final class CapacityVerb extends FindingVerb {
 
   private static final double MV_PER_V = 1000;
 
+  /** Fewer are read in sentences. */
+  private static final int LEAST_ROWS = 5;
+
   @Mixin private PictureOptions picture;
 
   CapacityVerb() {
@@ -46,23 +52,54 @@ final class CapacityVerb extends FindingVerb {
             + " cut-off.");
   }
 
-  /** Tests one by one; discharges refused for one reason, whatever its numbers, in one sentence. */
+  /**
+   * Tests one by one, many as a table and the newest in words; discharges refused for one reason,
+   * whatever its numbers, in one sentence.
+   */
   @Override
   List<String> sentences(List<Finding> answer, ZoneId zone) {
     Map<String, List<Finding>> refused = new LinkedHashMap<>();
-    List<String> lines = new ArrayList<>();
+    List<Finding> tests = new ArrayList<>();
     for (Finding finding : answer) {
       String reason =
           finding.result(CapacityResult.class).flatMap(CapacityResult::reason).orElse("");
       if (reason.isEmpty()) {
-        lines.add(dated(finding, zone));
+        tests.add(finding);
       } else {
         String kind = reason.replaceAll("[0-9.]+", "0");
         refused.computeIfAbsent(kind, k -> new ArrayList<>()).add(finding);
       }
     }
+    List<String> lines = new ArrayList<>();
+    boolean isTable = tests.size() >= LEAST_ROWS;
+    if (isTable) {
+      lines.addAll(table(tests, zone));
+    }
+    tests.stream()
+        .skip(isTable ? tests.size() - 1 : 0)
+        .forEach(test -> lines.add(dated(test, zone)));
     refused.values().forEach(equal -> lines.add(refusal(equal, zone)));
     return lines;
+  }
+
+  /** What differs from test to test; the rest is said of the newest, and by {@code --json}. */
+  private static List<String> table(List<Finding> tests, ZoneId zone) {
+    TextTable table =
+        new TextTable(0).row("Test", "Ah", "low to high", "of rated, %", "A", "°C", "ended by");
+    for (Finding finding : tests) {
+      CapacityResult test = finding.result(CapacityResult.class).orElseThrow();
+      Interval ah = test.ah().orElseThrow();
+      Conditions how = test.conditions();
+      table.row(
+          SpokenTime.day(finding.toMs(), zone),
+          Spoken.number(ah.mid(), 1),
+          Spoken.between(ah.low(), ah.high(), 1),
+          test.ratedPct().isPresent() ? Spoken.number(test.ratedPct().getAsDouble(), 0) : "-",
+          Spoken.number(test.meanCurrentA(), 1),
+          Double.isNaN(how.meanTempC()) ? "-" : Spoken.number(how.meanTempC(), 0),
+          how.partial() ? "stop with charge left" : "cell " + how.limitingCell());
+    }
+    return table.lines();
   }
 
   private static String refusal(List<Finding> equal, ZoneId zone) {

@@ -5,6 +5,9 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Random;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
@@ -17,6 +20,8 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 class CapacityFoldTest {
   private static final PackPlan PLAN =
@@ -154,6 +159,32 @@ class CapacityFoldTest {
 
     assertThat(only().facts().text("start_kind")).contains("first_cell");
     assertThat(only().sentence()).contains("ended when the first cell was full");
+  }
+
+  /** The smallest cell, or any other, is full first: no sentence takes back the one before. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
+  void balanceIsAdvisedOnlyWhereItBringsSomething(long seed) {
+    Random random = new Random(seed * 0x9E3779B97F4A7C15L);
+    int small = 1 + random.nextInt(4);
+    int first = seed % 2 == 0 ? small : 1 + random.nextInt(4);
+    for (int cell = 1; cell <= 4; cell++) {
+      double ah = cell == small ? 86 : 94 + 4 * random.nextDouble();
+      double shortAh = cell == first ? 10 : 10.7 + 0.8 * random.nextDouble();
+      pack.cell(cell, ah, 1 - shortAh / ah);
+    }
+    Reading last = pack.step(STEP_MS, 20);
+    while (last.cells().tenthMv(last.cells().highestCell()) < 36_000) {
+      last = pack.step(STEP_MS, 20);
+      log.add(last);
+    }
+    rest(20);
+    discharge(20, 0);
+
+    String said = only().sentence();
+    Matcher most = Pattern.compile("balancing would bring at most ([0-9.]+) Ah", 2).matcher(said);
+    boolean isNothing = most.find() && Double.parseDouble(most.group(1)) < 1;
+    assertThat(isNothing && said.contains("more balance, more")).as(said).isFalse();
   }
 
   @Test

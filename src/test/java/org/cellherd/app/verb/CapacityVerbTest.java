@@ -24,11 +24,31 @@ class CapacityVerbTest {
   /** A cell that leaks lets every discharge give less than the one before. */
   @Test
   void everyTestOfAPackThatGivesLessAndLessStandsBehindItsDay() {
+    List<String> lines = sentences(4);
+
+    assertThat(lines).hasSizeGreaterThan(2);
+    assertThat(lines).allMatch(line -> line.matches("\\d May 2026  .*"), "begins with its day");
+  }
+
+  /** A paragraph for each of a season's tests buries what differs. */
+  @Test
+  void manyTestsAreATableAndTheNewestIsToldInWords() {
+    List<String> lines = sentences(9);
+    List<String> rows = lines.stream().filter(line -> line.endsWith("  cell 2")).toList();
+
+    assertThat(lines.get(0)).contains("low to high, of rated, %".split(", ")).endsWith("ended by");
+    assertThat(rows).hasSizeGreaterThan(5).hasSize(lines.size() - 2);
+    assertThat(lines.get(lines.size() - 1))
+        .startsWith(rows.get(rows.size() - 1).strip().substring(0, 10))
+        .contains("from full to");
+  }
+
+  private static List<String> sentences(int days) {
     ModelPack pack = new ModelPack(PLAN, Instant.parse("2026-05-01T00:00:00Z").toEpochMilli(), 0.9);
     pack.leak(2, 30);
     FoldBench bench =
         new FoldBench(PLAN, AnalysisSettings.of(PLAN), FindingName.CAPACITY, CapacityFold::new);
-    for (int day = 0; day < 4; day++) {
+    for (int day = 0; day < days; day++) {
       for (int minute = 0; minute < 24 * 60; minute++) {
         bench.feed(
             minute < 10 * 60
@@ -38,9 +58,6 @@ class CapacityVerbTest {
                     : pack.step(MINUTE, 0));
       }
     }
-    List<String> lines = new CapacityVerb().sentences(bench.completed(), ZoneOffset.UTC);
-
-    assertThat(lines).hasSizeGreaterThan(2);
-    assertThat(lines).allMatch(line -> line.matches("\\d May 2026  .*"), "begins with its day");
+    return new CapacityVerb().sentences(bench.completed(), ZoneOffset.UTC);
   }
 }
