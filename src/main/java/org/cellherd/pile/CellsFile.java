@@ -83,6 +83,12 @@ public final class CellsFile {
 
   private void header(String text) {
     separator = text.indexOf(';') >= 0 && text.indexOf(',') < 0 ? ';' : ',';
+    if (text.indexOf('\t') >= 0 && text.indexOf(separator) < 0) {
+      problems.add(
+          file, line, "", "tabs separate the columns; separate them by commas or semicolons");
+      columns = List.of(Optional.empty());
+      return;
+    }
     List<Optional<CellsColumn>> found = new ArrayList<>();
     Set<CellsColumn> seen = new HashSet<>();
     if (CsvRow.split(text, separator).stream().allMatch(name -> CellsColumn.of(name).isEmpty())) {
@@ -130,7 +136,8 @@ public final class CellsFile {
               + Spoken.counted(fields.size(), "field")
               + ", the header names "
               + Spoken.counted(columns.size(), "column")
-              + "; put remarks with a separator in quotes");
+              + "; put remarks with a separator in quotes"
+              + (separator == ',' ? ", and beside decimal commas separate by semicolons" : ""));
       return;
     }
     Map<CellsColumn, String> values = new HashMap<>();

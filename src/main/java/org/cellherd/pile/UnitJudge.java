@@ -124,18 +124,27 @@ final class UnitJudge {
         add(
             "capacity",
             Triage.Verdict.DO_NOT_USE,
-            "It holds %s Ah, %s %% of its rating; the least wanted is %s %%."
-                .formatted(Amount.of(ah), Amount.of(pct), Amount.of(settings.leastPct())));
+            "It holds %s Ah%s, %s %% of its rating; the least wanted is %s %%."
+                .formatted(
+                    Amount.of(ah),
+                    atRoom(test.get().ah(), ah),
+                    Amount.of(pct),
+                    Amount.of(settings.leastPct())));
         return;
       }
     }
     compare(
         "capacity",
-        "Ah",
+        "Ah" + atRoom(test.get().ah(), ah),
         ah,
         u -> u.capacity().isPresent() && isAlike(u),
         u -> u.capacity().map(UnitJudge::roomAh).orElse(0.0),
         new Side(settings.capacityPct(), -1, unit.capacities().size()));
+  }
+
+  /** Said of a value that is not the one that was written down. */
+  private static String atRoom(double written, double told) {
+    return Double.compare(written, told) == 0 ? "" : " at 25 °C";
   }
 
   private static double roomAh(Unit.CapacityTest test) {
@@ -154,7 +163,7 @@ final class UnitJudge {
     Unit.ResistanceTest own = test.get();
     compare(
         "resistance",
-        "mohm by " + own.how(),
+        "mohm by " + own.how() + atRoom(own.mohm(), roomMohm(own)),
         roomMohm(own),
         u -> u.resistance().filter(own::isLike).isPresent() && isAlike(u),
         u -> u.resistance().map(UnitJudge::roomMohm).orElse(0.0),
@@ -223,7 +232,7 @@ final class UnitJudge {
         isSure ? Triage.Verdict.DO_NOT_USE : Triage.Verdict.MEASURE_AGAIN,
         String.format(
             Locale.ROOT,
-            "Its %s of %s %s is %.1f robust deviations %s the median of %s (%s)%s",
+            "Its %s of %s %s lies %.1f times the usual scatter %s the median of %s (%s)%s",
             about,
             Amount.of(own),
             unitWords,

@@ -98,7 +98,7 @@ final class UnitRow {
                 + Suggestion.phrase(word, all)
                 + ", allowed: "
                 + String.join(", ", all)
-                + "; other words belong into remarks");
+                + "; other words belong in remarks");
       }
     }
     // What was written into the remarks is not overlooked.

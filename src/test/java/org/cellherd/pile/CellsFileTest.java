@@ -64,11 +64,13 @@ class CellsFileTest {
         "id,rest_1_v,rest_1_at | a,3.3,2.11.2026 18:00 | cells.csv:2 rest_1_at: \"2.11.2026 18:00\" is no time; write 2026-03-01T18:00 or 2026-03-01",
         "a1,3.301,2026-03-01 | a2,3.302,2026-03-01 | cells.csv:1: only unknown columns; the first line names the columns, such as id,rest_1_v",
         "id,chemistry | a,lpf | cells.csv:2 chemistry: \"lpf\", did you mean lfp?, allowed: lfp, nmc, nca, lto, sodium-ion",
-        "id,damage | a,swolen | cells.csv:2 damage: \"swolen\", did you mean swollen?, allowed: swollen, wet, dented, punctured, hot, leaked; other words belong into remarks",
+        "id,damage | a,swolen | cells.csv:2 damage: \"swolen\", did you mean swollen?, allowed: swollen, wet, dented, punctured, hot, leaked; other words belong in remarks",
         "id,made | a,31.5.2019 | cells.csv:2 made: \"31.5.2019\" is no day; write 2019-05-31, 2019-05 or 2019",
         "id,rated_ah | a,ten | cells.csv:2 rated_ah: \"ten\" is not a number",
         "id,res_1_mohm,res_1_by | a,4,dc | cells.csv:2 res_1_by: is dc: dc has the seconds after the step in res_1_s, ac has none",
-        "id | a,b | cells.csv:2: holds 2 fields, the header names 1 column; put remarks with a separator in quotes"
+        "id | a,b | cells.csv:2: holds 2 fields, the header names 1 column; put remarks with a separator in quotes, and beside decimal commas separate by semicolons",
+        "id;rest_1_v | a;3,3;1 | cells.csv:2: holds 3 fields, the header names 2 columns; put remarks with a separator in quotes",
+        "id\trest_1_v | a\t3.3 | cells.csv:1: tabs separate the columns; separate them by commas or semicolons"
       })
   void aMistakeIsToldByLineAndColumnWithWhatIsRight(String header, String row, String message) {
     assertThat(problems(header, row)).isEqualTo(message);

@@ -165,6 +165,23 @@ class TriageTest {
   }
 
   /** The words of the trade never promise anything. */
+  /** Who wrote 5.0 Ah at 12 °C must not take 5.4 Ah for a slip of the program. */
+  @Test
+  void aValueThatIsNotTheOneWrittenDownSaysWhy() {
+    Triage triage =
+        of(
+            "id,chemistry,rated_ah,rest_1_v,cap_1_ah,cap_1_c",
+            "cool,lfp,10,3.3,5.0,12",
+            "warm,lfp,10,3.3,5.0,25",
+            "unsaid,lfp,10,3.3,5.0,");
+
+    assertThat(triage.units().stream().map(one -> one.reasons().get(0).sentence()))
+        .satisfiesExactly(
+            cool -> assertThat(cool).matches("It holds 5[.]\\d+ Ah at 25 °C, .*"),
+            warm -> assertThat(warm).startsWith("It holds 5 Ah, 50 % of its rating"),
+            unsaid -> assertThat(unsaid).startsWith("It holds 5 Ah, 50 % of its rating"));
+  }
+
   @Test
   void nothingThatIsSaidPromisesSafety() {
     Triage triage =

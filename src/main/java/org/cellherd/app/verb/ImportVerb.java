@@ -235,13 +235,18 @@ final class ImportVerb implements Callable<Integer> {
       output.line(
           alerts.isEmpty()
               ? "The alert rules found nothing in the imported readings."
-              : (alerts.size() == 1 ? "One alert" : Spoken.counted(alerts.size(), "alert"))
-                  + " in the imported readings, "
-                  + (critical(alerts) == 0 ? "none" : critical(alerts))
-                  + " of them critical; \"alerts --all\" lists them");
+              : found(alerts.size(), critical(alerts)) + "; \"alerts --all\" lists them");
     } else if (counts.stored() > 0) {
       output.line("No alerts were judged; --judge does that.");
     }
+  }
+
+  /** "One alert in the imported readings, not critical", "3 alerts …, 2 of them critical". */
+  private static String found(long all, long critical) {
+    String which = critical == all ? "all" : critical == 0 ? "none" : Long.toString(critical);
+    return (all == 1 ? "One alert" : Spoken.counted(all, "alert"))
+        + " in the imported readings, "
+        + (all > 1 ? which + " of them critical" : critical == 1 ? "critical" : "not critical");
   }
 
   private static long critical(List<Alert> alerts) {

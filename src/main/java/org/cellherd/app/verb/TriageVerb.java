@@ -91,7 +91,13 @@ final class TriageVerb implements Callable<Integer> {
     for (Triage.Assessment one : all) {
       ids.computeIfAbsent(text(one), t -> new ArrayList<>()).add(one.unit().id());
     }
-    ids.forEach((text, units) -> output.line("  " + String.join(" ", units) + text));
+    ids.forEach(
+        (text, units) ->
+            output.line(
+                "  "
+                    + String.join(" ", units)
+                    + (units.size() > 1 && !text.isEmpty() ? ", each" : "")
+                    + text));
   }
 
   private static String text(Triage.Assessment one) {
