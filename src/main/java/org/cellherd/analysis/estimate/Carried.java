@@ -49,9 +49,9 @@ final class Carried {
    * for changing ones: since the cell was last in its knee.
    */
   double unseen(Pass pass, int cell, double atHours) {
-    double knee = pass.kneeHours(cell);
-    if (!Double.isNaN(knee)) {
-      return ErrorBudget.leakedSteadily(atHours - knee);
+    double shown = pass.shownHours(cell);
+    if (!Double.isNaN(shown)) {
+      return ErrorBudget.leakedSteadily(atHours - shown);
     }
     double seen = seenHours[cell];
     return ErrorBudget.leakedSteadily(atHours - seen)
@@ -114,7 +114,7 @@ final class Carried {
       }
       // Of a cell that was not seen its leak goes on from where it was: not each charge anew.
       spread[k * cells + k] = isIn(seen, k) ? own : Math.max(own, kept);
-      seenHours[k] = isIn(seen, k) ? pass.kneeHours(k) : isKnown ? seenHours[k] : atHours;
+      seenHours[k] = isIn(seen, k) ? pass.shownHours(k) : isKnown ? seenHours[k] : atHours;
       places[k] = isIn(seen, k) ? place : Math.min(limit, place);
     }
     isKnown = true;

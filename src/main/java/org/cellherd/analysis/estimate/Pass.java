@@ -40,6 +40,7 @@ final class Pass {
   private int taken;
   private long inKnee;
   private final double[] kneeHours;
+  private final double[] hiddenHours;
   private final double[] seenAt;
   private double fromHours = Double.NaN;
   private final double[] lagDoubt;
@@ -65,6 +66,7 @@ final class Pass {
     lagDoubt = new double[n];
     kneeHours = new double[n];
     Arrays.fill(kneeHours, Double.NaN);
+    hiddenHours = new double[n];
     seenAt = new double[n];
     Arrays.fill(seenAt, Double.NaN);
     belief = start.prior().copy();
@@ -247,6 +249,7 @@ final class Pass {
     belief.update(y, s);
     if (isInKnee(b, k, v)) {
       inKnee |= 1L << k;
+      hiddenHours[k] = hidden(k, v, b.hours() - kneeHours[k]);
       kneeHours[k] = b.hours();
     }
   }
@@ -259,6 +262,24 @@ final class Pass {
     double high = Math.max(0, belief.mean[at.plateau(k)]);
     double above = v + flat(v) * point[at.plateau(k)] - high - start.kneeV();
     return v > start.kneeV() && above > KNEE_SURE * doubt(b, k);
+  }
+
+  /**
+   * Hours of a steady leak that the looks at a cell in its knee have not shown, some hours after
+   * the last. By as much as the curve is flat there, what a leak takes from the voltage is taken
+   * for a walk of the input, and nothing shows where hysteresis may hold a cell up that is on its
+   * plateau in truth.
+   */
+  private double hidden(int k, double v, double hours) {
+    if (Double.isNaN(hours)) {
+      return 0;
+    }
+    double low = start.kneeV() > 0 ? v - ErrorBudget.PLATEAU_V : v;
+    double steep = steep(k, low);
+    double walk = sq(steep * ErrorBudget.OFFSET_WALK);
+    double share = low < start.kneeV() ? 1 : walk / (walk + ErrorBudget.leakedByChance(1));
+    double most = steep * ErrorBudget.PLATEAU_V / ErrorBudget.LEAK_A;
+    return Math.min(hiddenHours[k] + share * hours, most);
   }
 
   /** How far off that may be by what the filter knows of its terms, V. */
@@ -445,9 +466,9 @@ final class Pass {
     return fallen;
   }
 
-  /** When a cell was last in its knee, fold time; NaN if never. */
-  double kneeHours(int k) {
-    return kneeHours[k];
+  /** Since when a steady leak of a cell is not known, fold time; NaN if it was never in its knee. */
+  double shownHours(int k) {
+    return kneeHours[k] - hiddenHours[k];
   }
 
   /** When its first block was, fold time. */

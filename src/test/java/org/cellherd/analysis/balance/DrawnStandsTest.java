@@ -47,6 +47,7 @@ class DrawnStandsTest {
       capacity_spread_pct = 2
       resistance_spread_pct = 10
       ahead_spread_ah = %.2f
+      hysteresis_mv = %.1f
 
       [pack.board]
       cell_noise_mv = %.1f
@@ -204,6 +205,7 @@ class DrawnStandsTest {
         stand.series(),
         rated,
         rated * between(0.002, 0.02),
+        between(0, 10),
         between(0.2, 1.5),
         one(new Integer[] {0, 200, 500}),
         between(0, 20),
