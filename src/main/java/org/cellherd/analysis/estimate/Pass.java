@@ -277,7 +277,7 @@ final class Pass {
     double low = start.kneeV() > 0 ? v - ErrorBudget.PLATEAU_V : v;
     double steep = steep(k, low);
     double walk = sq(steep * ErrorBudget.OFFSET_WALK);
-    double share = low < start.kneeV() ? 1 : walk / (walk + ErrorBudget.leakedByChance(1));
+    double share = low < plateauEndsV() ? 1 : walk / (walk + ErrorBudget.leakedByChance(1));
     double most = steep * ErrorBudget.PLATEAU_V / ErrorBudget.LEAK_A;
     return Math.min(hiddenHours[k] + share * hours, most);
   }
