@@ -92,15 +92,20 @@ final class Fit {
     start = new Pass.Start(prior(), plan.ratedAh(), knee, carried.isKnown());
   }
 
-  /** True where a first cell has left the plateau, wherever that is: then its height shows. */
+  /**
+   * True where first cells have left the plateau, wherever that is: then its height shows. A bad
+   * joint lifts a cell by its current, so that one alone does not count.
+   */
   static boolean isClimbing(Block b, PackPlan plan) {
-    return plan.chemistry() == Chemistry.LFP && rested(b, 1, plan) > CLIMBING_V;
+    int n = plan.series();
+    return plan.chemistry() == Chemistry.LFP
+        && rested(b, Math.max(n - 2, n / 2), plan) > CLIMBING_V;
   }
 
   /**
    * By how much this plateau is above the usual one, V. Looked at where the usual curve has its
-   * middle, so much charge before a first cell climbs: later the others of an even pack climb, too.
-   * Before one climbs nobody knows which part of the plateau is seen.
+   * middle, so much charge before first cells climb: later the others of an even pack climb, too.
+   * Before that nobody knows which part of the plateau is seen.
    */
   private double shift() {
     int up = 0;
@@ -117,18 +122,18 @@ final class Fit {
     while (before > 0 && blocks.get(up).ah() - blocks.get(before).ah() < climb) {
       before--;
     }
-    double shift = rested(blocks.get(before), 0.5, plan) - PLATEAU_V;
+    double shift = rested(blocks.get(before), plan.series() / 2, plan) - PLATEAU_V;
     return Math.max(-MOST_SHIFT_V, Math.min(MOST_SHIFT_V, shift));
   }
 
-  /** Of a cell by its rank, 0 the lowest and 1 the highest, with the usual resistance, V. */
-  private static double rested(Block b, double rank, PackPlan plan) {
+  /** Of a cell by its rank from the lowest, 0, with the usual resistance, V. */
+  private static double rested(Block b, int rank, PackPlan plan) {
     double[] v = b.volts().clone();
     Arrays.sort(v);
     Block.Currents i = b.current();
     double r = ErrorBudget.OHM_AH / plan.ratedAh() * b.cold();
     double drop = r * (i.now() + i.fast() + i.slow());
-    return v[Math.min(v.length - 1, (int) (rank * v.length))] - drop;
+    return v[rank] - drop;
   }
 
   private Belief prior() {
