@@ -29,7 +29,7 @@ import org.cellherd.pack.Reading;
  */
 public final class CapacityFold implements FindingFold {
   private static final Fold.Kind KIND =
-      new Fold.Kind(FindingName.CAPACITY, 11, Set.of(FindingName.BALANCE));
+      new Fold.Kind(FindingName.CAPACITY, 12, Set.of(FindingName.BALANCE));
   private static final long STOPPED_MS = 60_000;
   private static final long FORGOTTEN_MS = 24 * 3_600_000L;
   private static final int SUDDEN_MV = 50;

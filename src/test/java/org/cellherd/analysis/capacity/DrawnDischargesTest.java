@@ -18,6 +18,8 @@ import org.cellherd.analysis.Strata;
 import org.cellherd.analysis.meter.Compared;
 import org.cellherd.analysis.meter.MeterReading;
 import org.cellherd.analysis.meter.SensorFit;
+import org.cellherd.analysis.result.CapacityResult;
+import org.cellherd.analysis.result.CapacityResult.WeakCause;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Gap;
@@ -85,6 +87,22 @@ class DrawnDischargesTest {
     strata.assertHeld();
   }
 
+  /**
+   * Under load the cell behind a bad joint is the first that looks empty, as a small one is: only
+   * one that holds less than every other may be said to have less capacity.
+   */
+  @Test
+  void aBadJointIsNotToldAsLessCapacity() {
+    int[] right = new int[2];
+    for (int i = 0; i < PACKS; i++) {
+      new Cycles(new SplittableRandom(SEED + i), false).weak(i % 2 == 0, right);
+    }
+
+    System.out.println("less capacity: " + right[0] + " of " + right[1] + " told are right");
+    assertThat(right[1]).isGreaterThan(5);
+    assertThat(right[0]).isEqualTo(right[1]);
+  }
+
   private static Strata told(boolean isMetered) {
     Strata strata = new Strata();
     for (int i = 0; i < PACKS; i++) {
@@ -150,6 +168,36 @@ class DrawnDischargesTest {
         double truth = discharge(Math.max(rate * plan.ratedAh(), 2 * board.zoneA()));
         rest(60);
         judge(strata, truth, rate);
+      }
+    }
+
+    /** Cells much alike but for one that is small, or behind a bad joint; two tests. */
+    void weak(boolean isJoint, int[] right) {
+      int odd = random.nextInt(1, plan.series() + 1);
+      int smallest = 0;
+      double least = Double.POSITIVE_INFINITY;
+      for (int cell = 1; cell <= plan.series(); cell++) {
+        double share = random.nextDouble(0.98, 1) - (cell == odd && !isJoint ? 0.1 : 0);
+        double lacks = random.nextDouble(0.5, 0.51);
+        pack.cell(cell, plan.ratedAh() * share, 1 - lacks / share);
+        smallest = share < least ? cell : smallest;
+        least = Math.min(share, least);
+      }
+      if (isJoint) {
+        pack.ohms(odd, 0.05 / plan.ratedAh() + random.nextDouble(0.0003, 0.002));
+      }
+      for (int test = 0; test < 2; test++) {
+        charge();
+        rest(random.nextInt(20, 90));
+        discharge(Math.max(random.nextDouble(0.1, 0.7) * plan.ratedAh(), 2 * board.zoneA()));
+        rest(60);
+      }
+      for (Finding found : bench.completed()) {
+        CapacityResult test = found.result(CapacityResult.class).orElseThrow();
+        if (test.weakCause().filter(w -> w == WeakCause.LOW_CAPACITY).isPresent()) {
+          right[0] += test.weakCell().orElseThrow() == smallest ? 1 : 0;
+          right[1]++;
+        }
       }
     }
 
