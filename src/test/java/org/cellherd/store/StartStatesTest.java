@@ -269,8 +269,7 @@ class StartStatesTest {
     Set<ByteBuffer> aside = asideIn(place);
     List<Row> lost =
         recoverable.stream()
-            .filter(
-                row -> !found.containsAll(row.readings()) && !aside.containsAll(row.pieces()))
+            .filter(row -> !found.containsAll(row.readings()) && !aside.containsAll(row.pieces()))
             .toList();
     assertThat(lost).as(name).extracting(row -> row.readings().get(0).timeMs() - T0).isEmpty();
     boolean all = rows.stream().allMatch(row -> found.containsAll(row.readings()));

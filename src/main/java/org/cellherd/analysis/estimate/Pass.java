@@ -466,7 +466,9 @@ final class Pass {
     return fallen;
   }
 
-  /** Since when a steady leak of a cell is not known, fold time; NaN if it was never in its knee. */
+  /**
+   * Since when a steady leak of a cell is not known, fold time; NaN if it was never in its knee.
+   */
   double shownHours(int k) {
     return kneeHours[k] - hiddenHours[k];
   }
