@@ -1,6 +1,7 @@
 package org.cellherd.analysis.estimate;
 
 import java.util.Arrays;
+import org.cellherd.analysis.trend.Medians;
 import org.cellherd.pack.Chemistry;
 import org.jspecify.annotations.Nullable;
 
@@ -122,19 +123,17 @@ final class Pass {
     return v - flat(v) * point[at.plateau(k)];
   }
 
+  /**
+   * All cells begin where the median one is: where each stands is for its looks to say. On a
+   * plateau a wire that is off by some mV would set its cell off by a tenth of the rated charge.
+   */
   private void begin(Block b) {
     fromHours = b.hours();
-    double[] g = new double[n];
+    double[] above = new double[n];
+    Arrays.setAll(above, k -> curve.charge(rested(b, k), increments) - belief.mean[k]);
+    double middle = Medians.median(above);
     for (int k = 0; k < n; k++) {
-      g[k] = curve.charge(rested(b, k), increments) - belief.mean[k];
-    }
-    if (start.isPlaced()) {
-      double[] sorted = g.clone();
-      Arrays.sort(sorted);
-      Arrays.fill(g, sorted[n / 2]);
-    }
-    for (int k = 0; k < n; k++) {
-      belief.mean[k] += g[k];
+      belief.mean[k] += middle;
     }
   }
 
