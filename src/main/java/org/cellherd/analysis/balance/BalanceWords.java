@@ -36,7 +36,7 @@ public final class BalanceWords {
     if (ah.high() < 0.05 || (2 * ah.low() >= ah.mid() && ah.high() <= 2 * ah.mid())) {
       return ah(ah.mid());
     }
-    return ah.low() < 0.05
+    return ah.low() < 0.01
         ? "up to " + upTo(ah.high())
         : Spoken.between(ah.low(), ah.high(), ah.low() < 0.5 ? 2 : ah.low() < 10 ? 1 : 0) + " Ah";
   }

@@ -2,6 +2,7 @@ package org.cellherd.analysis.estimate;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.stream.IntStream;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.pack.Chemistry;
@@ -48,6 +49,9 @@ final class Fit {
 
   private static final double CLIMBING_V = 3.385;
 
+  /** A joint lifts its cell by nearly as much at this share of a current. */
+  private static final double LIKE_SHARE = 0.8;
+
   /** Plateaus of makers differ by no more, V (the same). */
   private static final double MOST_SHIFT_V = 0.04;
 
@@ -93,23 +97,37 @@ final class Fit {
   }
 
   /**
-   * True where first cells have left the plateau, wherever that is: then its height shows. A bad
-   * joint lifts a cell by its current, so that one alone does not count.
+   * True where in the last of some blocks a first cell has left the plateau, wherever that is: then
+   * its height shows. A bad joint lifts a cell, too, but from the beginning: what a cell was above
+   * the median one before, under such a current, does not count.
    */
-  static boolean isClimbing(Block b, PackPlan plan) {
-    int n = plan.series();
-    return plan.chemistry() == Chemistry.LFP
-        && rested(b, Math.max(n - 2, n / 2), plan) > CLIMBING_V;
+  static boolean isClimbing(List<Block> blocks, PackPlan plan) {
+    if (plan.chemistry() != Chemistry.LFP) {
+      return false;
+    }
+    Block last = blocks.get(blocks.size() - 1);
+    double[] lifted = new double[plan.series()];
+    Arrays.fill(lifted, Double.POSITIVE_INFINITY);
+    for (Block b : blocks.subList(0, blocks.size() - 1)) {
+      double middle = Medians.median(b.volts());
+      boolean isLike = b.current().now() >= LIKE_SHARE * last.current().now();
+      for (int k = 0; k < lifted.length && isLike; k++) {
+        lifted[k] = Math.min(lifted[k], Math.max(0, b.volts()[k] - middle));
+      }
+    }
+    double drop = drop(last, plan);
+    return IntStream.range(0, lifted.length)
+        .anyMatch(k -> last.volts()[k] - lifted[k] - drop > CLIMBING_V);
   }
 
   /**
    * By how much this plateau is above the usual one, V. Looked at where the usual curve has its
-   * middle, so much charge before first cells climb: later the others of an even pack climb, too.
-   * Before that nobody knows which part of the plateau is seen.
+   * middle, so much charge before a first cell climbs: later the others of an even pack climb, too.
+   * Before one climbs nobody knows which part of the plateau is seen.
    */
   private double shift() {
     int up = 0;
-    while (up < blocks.size() && !isClimbing(blocks.get(up), plan)) {
+    while (up < blocks.size() && !isClimbing(blocks.subList(0, up + 1), plan)) {
       up++;
     }
     if (up == blocks.size()) {
@@ -122,18 +140,16 @@ final class Fit {
     while (before > 0 && blocks.get(up).ah() - blocks.get(before).ah() < climb) {
       before--;
     }
-    double shift = rested(blocks.get(before), plan.series() / 2, plan) - PLATEAU_V;
+    Block flat = blocks.get(before);
+    double shift = Medians.median(flat.volts()) - drop(flat, plan) - PLATEAU_V;
     return Math.max(-MOST_SHIFT_V, Math.min(MOST_SHIFT_V, shift));
   }
 
-  /** Of a cell by its rank from the lowest, 0, with the usual resistance, V. */
-  private static double rested(Block b, int rank, PackPlan plan) {
-    double[] v = b.volts().clone();
-    Arrays.sort(v);
+  /** What the current adds to a cell with the usual resistance, V. */
+  private static double drop(Block b, PackPlan plan) {
     Block.Currents i = b.current();
     double r = ErrorBudget.OHM_AH / plan.ratedAh() * b.cold();
-    double drop = r * (i.now() + i.fast() + i.slow());
-    return v[rank] - drop;
+    return r * (i.now() + i.fast() + i.slow());
   }
 
   private Belief prior() {

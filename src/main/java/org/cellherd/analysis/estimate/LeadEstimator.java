@@ -90,7 +90,7 @@ public final class LeadEstimator {
       mostAh = Math.max(mostAh, sums.ah());
     }
     if (block != null && isOn && !isDrawn(block) && kept.offer(block)) {
-      if (!isClimbing && Fit.isClimbing(block, plan)) {
+      if (!isClimbing && Fit.isClimbing(kept.all(), plan)) {
         isClimbing = true;
         kept.mark();
       }

@@ -67,7 +67,7 @@ class LeadEstimatorTest {
   void whatAChargeLeavesHoldsThoughItsReadingsFitWorseThanUsual() {
     int held = 0;
     int all = 0;
-    for (int night = 0; night < 90; night++) {
+    for (int night = 0; night < 110; night++) {
       LeadEstimatorTest drawn = new LeadEstimatorTest();
       List<Interval> leads = drawn.leftBy(new SplittableRandom(night));
       for (int k = 0; k < leads.size(); k++) {
