@@ -6,6 +6,7 @@ import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.Condition;
+import java.util.concurrent.locks.LockSupport;
 import java.util.concurrent.locks.ReentrantLock;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.eclipse.paho.client.mqttv3.IMqttMessageListener;
@@ -30,7 +31,9 @@ public final class TopicListener implements AutoCloseable {
   /** Long enough on a computer that does ten things at once. */
   private static final long WAIT_MS = 60_000;
 
-  private static final int MOST_ATTEMPTS = 5;
+  private static final int MOST_ATTEMPTS = 12;
+
+  private static final long PAUSE_NANOS = 100_000_000;
 
   private final @Nullable MqttAsyncClient client;
   private final ReentrantLock lock = new ReentrantLock();
@@ -58,7 +61,6 @@ public final class TopicListener implements AutoCloseable {
           new MqttAsyncClient(
               scheme + url.hostAndPort(), "cellherd-listener", new MemoryPersistence());
       TopicListener listener = new TopicListener(client);
-      connect(client);
       IMqttMessageListener each =
           (topic, message) -> {
             byte[] payload = message.getPayload();
@@ -67,7 +69,7 @@ public final class TopicListener implements AutoCloseable {
             ear.message(topic, text, message.isRetained());
             listener.count();
           };
-      client.subscribe(filter, 1, each).waitForCompletion(WAIT_MS);
+      connect(client, filter, each);
       return listener;
     } catch (MqttException unreachable) {
       throw new IllegalStateException(
@@ -76,18 +78,21 @@ public final class TopicListener implements AutoCloseable {
   }
 
   /** A broker that has only just begun may drop whoever comes first: asks again, not for ever. */
-  private static void connect(MqttAsyncClient client) throws MqttException {
+  private static void connect(MqttAsyncClient client, String filter, IMqttMessageListener each)
+      throws MqttException {
     MqttConnectOptions options = new MqttConnectOptions();
     options.setCleanSession(true);
     options.setMqttVersion(MqttConnectOptions.MQTT_VERSION_3_1_1);
     for (int left = MOST_ATTEMPTS - 1; ; left--) {
       try {
         client.connect(options).waitForCompletion(WAIT_MS);
+        client.subscribe(filter, 1, each).waitForCompletion(WAIT_MS);
         return;
       } catch (MqttException dropped) {
         if (left == 0 || dropped.getReasonCode() != MqttException.REASON_CODE_CONNECTION_LOST) {
           throw dropped;
         }
+        LockSupport.parkNanos(PAUSE_NANOS);
       }
     }
   }

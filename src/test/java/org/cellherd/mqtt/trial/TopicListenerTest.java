@@ -28,7 +28,7 @@ class TopicListenerTest {
           .hasMessageContaining("cannot be reached");
     }
 
-    assertThat(came.get()).isEqualTo(5);
+    assertThat(came.get()).isEqualTo(12);
   }
 
   /** Hears the greeting and hangs up without an answer. */
