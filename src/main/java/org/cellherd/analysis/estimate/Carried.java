@@ -49,7 +49,7 @@ final class Carried {
    * for changing ones: since the cell was last in its knee.
    */
   double unseen(Pass pass, int cell, double atHours) {
-    double shown = pass.shownHours(cell);
+    double shown = pass.knees().shownHours(cell);
     if (!Double.isNaN(shown)) {
       return ErrorBudget.leakedSteadily(atHours - shown);
     }
@@ -68,7 +68,7 @@ final class Carried {
     if (!isKnown) {
       return 1;
     }
-    long seen = pass.inKnee() & ~pass.fallen();
+    long seen = pass.knees().standing();
     double before = apart(seen, (a, b) -> spread(a, b, pass.fromHours()));
     double share = Math.min(1, apart(seen, pass::spread) / Math.max(1e-12, before));
     double grown = Math.sqrt(share) + Math.sqrt(1 - share);
@@ -81,7 +81,7 @@ final class Carried {
     double sum = 0;
     for (int a = 0; a < cells; a++) {
       for (int b = 0; b < cells; b++) {
-        if (isIn(some, a) && isIn(some, b)) {
+        if (KneeLooks.isIn(some, a) && KneeLooks.isIn(some, b)) {
           sum += spread.applyAsDouble(a, b) * ((a == b ? 1 : 0) - 1.0 / n) / n;
         }
       }
@@ -94,11 +94,12 @@ final class Carried {
    * nothing of one that fell.
    */
   void take(Pass pass, double atHours) {
-    long fallen = pass.fallen();
-    long seen = pass.inKnee() & ~fallen;
+    long fallen = pass.knees().fallen();
+    long seen = pass.knees().standing();
     double mean = 0;
     for (int k = 0; k < cells; k++) {
-      mean += isIn(seen, k) ? pass.belief().mean[k] / Math.max(1, Long.bitCount(seen)) : 0;
+      mean +=
+          KneeLooks.isIn(seen, k) ? pass.belief().mean[k] / Math.max(1, Long.bitCount(seen)) : 0;
     }
     double start = ErrorBudget.START_OWN * ratedAh;
     double[] wider = wider(pass, start);
@@ -106,16 +107,17 @@ final class Carried {
       double place = pass.belief().mean[k] - mean;
       double own = wider[k] * wider[k] * pass.spread(k, k);
       double limit = isKnown ? places[k] : 0;
-      boolean isKept = isKnown && !isIn(fallen, k);
+      boolean isKept = isKnown && !KneeLooks.isIn(fallen, k);
       double kept = isKept ? spread[k * cells + k] : start * start;
       for (int j = 0; j < cells; j++) {
-        boolean isSeen = isIn(seen, k) && isIn(seen, j);
+        boolean isSeen = KneeLooks.isIn(seen, k) && KneeLooks.isIn(seen, j);
         spread[k * cells + j] = isSeen ? wider[k] * wider[j] * pass.spread(k, j) : 0;
       }
       // Of a cell that was not seen its leak goes on from where it was: not each charge anew.
-      spread[k * cells + k] = isIn(seen, k) ? own : Math.max(own, kept);
-      seenHours[k] = isIn(seen, k) ? pass.shownHours(k) : isKnown ? seenHours[k] : atHours;
-      places[k] = isIn(seen, k) ? place : Math.min(limit, place);
+      spread[k * cells + k] = KneeLooks.isIn(seen, k) ? own : Math.max(own, kept);
+      seenHours[k] =
+          KneeLooks.isIn(seen, k) ? pass.knees().shownHours(k) : isKnown ? seenHours[k] : atHours;
+      places[k] = KneeLooks.isIn(seen, k) ? place : Math.min(limit, place);
     }
     isKnown = true;
     known = (known | seen) & ~fallen;
@@ -130,10 +132,6 @@ final class Carried {
       wider[k] = Math.sqrt(Math.max(1, Math.min(grown, most)));
     }
     return wider;
-  }
-
-  private static boolean isIn(long set, int cell) {
-    return (set >> cell & 1) != 0;
   }
 
   void state(State io) {

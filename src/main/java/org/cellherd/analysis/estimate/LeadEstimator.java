@@ -211,11 +211,11 @@ public final class LeadEstimator {
       return Optional.empty();
     }
     Pass pass = fit().pass();
-    long seen = pass.inKnee() & ~pass.fallen();
+    long seen = pass.knees().standing();
     double[] ah = new double[cells];
     double[] turning = new double[cells];
     for (int k = 0; k < cells; k++) {
-      boolean isSeen = (seen >> k & 1) != 0;
+      boolean isSeen = KneeLooks.isIn(seen, k);
       double wider = isSeen ? pass.widening() : Double.NaN;
       double[] mean = pass.belief().mean;
       ah[k] = isSeen ? mean[k] - sinceBled[k] * mean[pass.bleed()] : Double.NaN;
@@ -255,13 +255,13 @@ public final class LeadEstimator {
     if (!isFitting(pass)) {
       return byLast(atHours);
     }
-    if (pass.inKnee() == 0) {
+    if (pass.knees().all() == 0) {
       return List.of();
     }
     Drawn drawn = drawn(pass, atHours);
     return bounded(
         drawn.draws().leads(drawn.likely(), drawn.tops()),
-        (pass.inKnee() | (carried.known() & ~pass.below())) & ~pass.fallen());
+        (pass.knees().all() | (carried.known() & ~pass.below())) & ~pass.knees().fallen());
   }
 
   /**
@@ -310,7 +310,7 @@ public final class LeadEstimator {
       spread[k][cells] = wider * belief.covariance[at][bleed];
     }
     for (int k = 0; k < cells; k++) {
-      boolean isUnseen = carried.isKnown() && (pass.inKnee() >> k & 1) == 0;
+      boolean isUnseen = carried.isKnown() && !KneeLooks.isIn(pass.knees().all(), k);
       // On its plateau a cell shows no leak: no more is known of it than before.
       spread[k][k] = Math.max(spread[k][k], isUnseen ? carried.spread(k, k, atHours) : 0);
       spread[k][k] +=

@@ -39,9 +39,7 @@ final class Pass {
   private double surprise;
   private int used;
   private int taken;
-  private long inKnee;
-  private final double[] kneeHours;
-  private final double[] hiddenHours;
+  private final KneeLooks knees;
   private final double[] seenAt;
   private double fromHours = Double.NaN;
   private final double[] lagDoubt;
@@ -65,9 +63,7 @@ final class Pass {
     this.point = point;
     n = at.cells();
     lagDoubt = new double[n];
-    kneeHours = new double[n];
-    Arrays.fill(kneeHours, Double.NaN);
-    hiddenHours = new double[n];
+    knees = new KneeLooks(n);
     seenAt = new double[n];
     Arrays.fill(seenAt, Double.NaN);
     belief = start.prior().copy();
@@ -104,7 +100,7 @@ final class Pass {
         measure(b, k, moved / Math.max(1.0, h * 3600));
       }
     }
-    if (inKnee != 0 && before != null) {
+    if (knees.all() != 0 && before != null) {
       risen += b.current().risen() - before.current().risen();
       charged += Math.abs(b.ah() - before.ah());
     }
@@ -247,9 +243,7 @@ final class Pass {
     s *= over * over;
     belief.update(y, s);
     if (isInKnee(b, k, v)) {
-      inKnee |= 1L << k;
-      hiddenHours[k] = hidden(k, v, b.hours() - kneeHours[k]);
-      kneeHours[k] = b.hours();
+      lookedAt(k, v, b.hours());
     }
   }
 
@@ -264,21 +258,15 @@ final class Pass {
   }
 
   /**
-   * Hours of a steady leak that the looks at a cell in its knee have not shown, some hours after
-   * the last. By as much as the curve is flat there, what a leak takes from the voltage is taken
-   * for a walk of the input, and nothing shows where hysteresis may hold a cell up that is on its
-   * plateau in truth.
+   * By as much as the curve is flat there, what a leak takes from the voltage is taken for a walk
+   * of the input, and nothing shows where hysteresis may hold a cell up that is on its plateau.
    */
-  private double hidden(int k, double v, double hours) {
-    if (Double.isNaN(hours)) {
-      return 0;
-    }
+  private void lookedAt(int k, double v, double hours) {
     double low = start.kneeV() > 0 ? v - ErrorBudget.PLATEAU_V : v;
     double steep = steep(k, low);
     double walk = sq(steep * ErrorBudget.OFFSET_WALK);
     double share = low < plateauEndsV() ? 1 : walk / (walk + ErrorBudget.leakedByChance(1));
-    double most = steep * ErrorBudget.PLATEAU_V / ErrorBudget.LEAK_A;
-    return Math.min(hiddenHours[k] + share * hours, most);
+    knees.add(k, hours, share, steep * ErrorBudget.PLATEAU_V / ErrorBudget.LEAK_A);
   }
 
   /** How far off that may be by what the filter knows of its terms, V. */
@@ -389,11 +377,12 @@ final class Pass {
 
   /** Of those in their knee: where another stands the knee does not tell. */
   private double fromMean(int k) {
+    long all = knees.all();
     double mean = 0;
     for (int i = 0; i < n; i++) {
-      mean += (inKnee >> i & 1) != 0 ? belief.mean[i] / Long.bitCount(inKnee) : 0;
+      mean += KneeLooks.isIn(all, i) ? belief.mean[i] / Long.bitCount(all) : 0;
     }
-    return (inKnee >> k & 1) != 0 ? belief.mean[k] - mean : 0;
+    return KneeLooks.isIn(all, k) ? belief.mean[k] - mean : 0;
   }
 
   /** By how much the plateau is above the usual one, V. */
@@ -447,29 +436,9 @@ final class Pass {
     return lagDoubt[k];
   }
 
-  /** Bit 0 = cell 1 was in its knee. */
-  long inKnee() {
-    return inKnee;
-  }
-
-  /**
-   * Bit 0 = cell 1 left its knee and stayed below for longer than cells relax while another was in
-   * its own: by how much it fell no plateau shows, nor where a curve begins.
-   */
-  long fallen() {
-    double latest = Arrays.stream(kneeHours).filter(h -> !Double.isNaN(h)).max().orElse(0);
-    long fallen = 0;
-    for (int k = 0; k < n; k++) {
-      fallen |= latest - kneeHours[k] > ErrorBudget.RELAXED_H ? 1L << k : 0;
-    }
-    return fallen;
-  }
-
-  /**
-   * Since when a steady leak of a cell is not known, fold time; NaN if it was never in its knee.
-   */
-  double shownHours(int k) {
-    return kneeHours[k] - hiddenHours[k];
+  /** Which cells were in their knees, and when. */
+  KneeLooks knees() {
+    return knees;
   }
 
   /** When its first block was, fold time. */
@@ -484,7 +453,7 @@ final class Pass {
 
   /** Where a cell that is on its plateau stands at most; NaN for one that came to its knee. */
   double top(int k) {
-    if (((inKnee & ~fallen()) >> k & 1) != 0) {
+    if (KneeLooks.isIn(knees.standing(), k)) {
       return Double.NaN;
     }
     return curve.charge(start.kneeV() + 0.008, increments) * (1 + point[at.scale(k)]);

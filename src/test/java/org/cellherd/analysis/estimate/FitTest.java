@@ -131,7 +131,7 @@ class FitTest {
 
       Pass pass = new Fit(PLAN, new Carried(CELLS, RATED_AH), false, blocks, null).run();
 
-      assertThat(pass.inKnee()).as("minute %d", minute).isZero();
+      assertThat(pass.knees().all()).as("minute %d", minute).isZero();
     }
   }
 
