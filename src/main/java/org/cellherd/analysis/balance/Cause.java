@@ -49,6 +49,13 @@ record Cause(ApartCause word, int cell, String text) {
               + " shows. A charge to the top shows who is ahead, a load switched on and off at half"
               + " charge a bad joint, weeks of full charges a leak.");
 
+  private static final Cause SEVERAL =
+      new Cause(
+          ApartCause.UNKNOWN,
+          0,
+          "No single cell is surely first or last: several hold more charge than others, which"
+              + " balancing mends. No joint, sense wire or leak shows.");
+
   /** True where balancing does not mend it. */
   boolean isFault() {
     return word != ApartCause.UNKNOWN && word != ApartCause.CHARGE_DIFFERENCE;
@@ -98,24 +105,9 @@ record Cause(ApartCause word, int cell, String text) {
       return leaking.get();
     }
     if (outlier == null) {
-      return UNKNOWN;
-    }
-    if (outlier.ah().low() <= e.runs().mostAh(outlier.cell() - 1)) {
-      return wireOrCharge(outlier);
+      return e.leads().stream().anyMatch(l -> l.ah().low() > 0) ? SEVERAL : UNKNOWN;
     }
     return outlier.isBehind() ? lacking(outlier.cell()) : bottom(e, cells, outlier.cell());
-  }
-
-  /** A small lead and a wire that is off move a cell alike at the top. */
-  private static Cause wireOrCharge(OutlierCell outlier) {
-    return new Cause(
-        ApartCause.UNKNOWN,
-        outlier.cell(),
-        "Cell "
-            + outlier.cell()
-            + (outlier.isBehind() ? " holds less" : " holds more")
-            + " charge than the others, or its sense wire or input is off by a few millivolts: at"
-            + " the top these cannot be told apart. Measure the cell with a meter.");
   }
 
   /**
@@ -183,7 +175,8 @@ record Cause(ApartCause word, int cell, String text) {
 
   /**
    * A cell or strap of high resistance moves by more whenever the current changes: by many changes
-   * from minute to minute, or by few steps that were looked at closely.
+   * from minute to minute, by what a charge lifts it from the beginning, or by few steps that were
+   * looked at closely.
    */
   private static Optional<Cause> resistance(Evidence e, int cells) {
     JointSteps steps = e.steps();
@@ -193,6 +186,12 @@ record Cause(ApartCause word, int cell, String text) {
     }
     if (cells > 2 && steps.isHigh(most)) {
       return Optional.of(resistive(most + 1, steps.excessMilliohm(most)));
+    }
+    double[] joints = e.estimator().jointOhm();
+    for (int i = 0; i < cells && cells > 2; i++) {
+      if (joints[i] > 0) {
+        return Optional.of(resistive(i + 1, 1000 * joints[i]));
+      }
     }
     return e.told(FindingName.RESISTANCE, ResistanceResult.class)
         .flatMap(

@@ -49,9 +49,6 @@ final class Fit {
 
   private static final double CLIMBING_V = 3.385;
 
-  /** A joint lifts its cell by nearly as much at this share of a current. */
-  private static final double LIKE_SHARE = 0.8;
-
   /** Plateaus of makers differ by no more, V (the same). */
   private static final double MOST_SHIFT_V = 0.04;
 
@@ -106,18 +103,11 @@ final class Fit {
       return false;
     }
     Block last = blocks.get(blocks.size() - 1);
-    double[] lifted = new double[plan.series()];
-    Arrays.fill(lifted, Double.POSITIVE_INFINITY);
-    for (Block b : blocks.subList(0, blocks.size() - 1)) {
-      double middle = Medians.median(b.volts());
-      boolean isLike = b.current().now() >= LIKE_SHARE * last.current().now();
-      for (int k = 0; k < lifted.length && isLike; k++) {
-        lifted[k] = Math.min(lifted[k], Math.max(0, b.volts()[k] - middle));
-      }
-    }
+    double[] lifted =
+        Lifted.least(plan.series(), blocks.subList(0, blocks.size() - 1), last.current().now());
     double drop = drop(last, plan);
     return IntStream.range(0, lifted.length)
-        .anyMatch(k -> last.volts()[k] - lifted[k] - drop > CLIMBING_V);
+        .anyMatch(k -> last.volts()[k] - Math.max(0, lifted[k]) - drop > CLIMBING_V);
   }
 
   /**
@@ -146,7 +136,7 @@ final class Fit {
   }
 
   /** What the current adds to a cell with the usual resistance, V. */
-  private static double drop(Block b, PackPlan plan) {
+  static double drop(Block b, PackPlan plan) {
     Block.Currents i = b.current();
     double r = ErrorBudget.OHM_AH / plan.ratedAh() * b.cold();
     return r * (i.now() + i.fast() + i.slow());

@@ -160,6 +160,14 @@ public final class LeadEstimator {
     return knee.mostBeyondOhm(cell);
   }
 
+  /**
+   * What each cell with its joints surely has beyond the median one, ohm, by the beginning of this
+   * charge; 0 of one that shows none.
+   */
+  public double[] jointOhm() {
+    return Lifted.ohm(kept.all(), plan);
+  }
+
   /** What the blocks say: fitted up to the mark, filtered on since. */
   private Fitted fit() {
     Fitted known = fitted;
