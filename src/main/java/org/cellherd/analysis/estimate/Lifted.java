@@ -35,16 +35,13 @@ final class Lifted {
     Arrays.fill(least, Double.POSITIVE_INFINITY);
     for (Block b : blocks) {
       if (b.current().now() >= LIKE_SHARE * amperes) {
-        double[] above = above(b);
-        Arrays.setAll(least, k -> Math.min(least[k], above[k]));
+        double middle = Medians.median(b.volts());
+        for (int k = 0; k < cells; k++) {
+          least[k] = Math.min(least[k], b.volts()[k] - middle);
+        }
       }
     }
     return least;
-  }
-
-  private static double[] above(Block b) {
-    double middle = Medians.median(b.volts());
-    return Arrays.stream(b.volts()).map(v -> v - middle).toArray();
   }
 
   /**
@@ -66,19 +63,22 @@ final class Lifted {
     Block last = begun.get(begun.size() - 1);
     double amperes = last.current().now();
     double[] least = least(ohm.length, begun, amperes);
-    double[] most = new double[ohm.length];
-    for (Block b : begun) {
-      double[] above = above(b);
-      Arrays.setAll(most, k -> Math.max(most[k], above[k]));
-    }
-    double[] before = rest == null ? new double[ohm.length] : above(rest);
     double explained = explained(rest, last, plan);
     for (int k = 0; k < ohm.length; k++) {
-      double lifted = least[k] - before[k];
-      boolean isLifted = lifted > explained && most[k] - least[k] < ErrorBudget.PLATEAU_V;
+      double lifted = least[k] - above(rest, k);
+      boolean isLifted = lifted > explained && most(begun, k) - least[k] < ErrorBudget.PLATEAU_V;
       ohm[k] = isLifted ? lifted / amperes : 0;
     }
     return ohm;
+  }
+
+  /** By how much a cell is above the median one, V; 0 where no block shows it. */
+  private static double above(@Nullable Block b, int cell) {
+    return b == null ? 0 : b.volts()[cell] - Medians.median(b.volts());
+  }
+
+  private static double most(List<Block> blocks, int cell) {
+    return blocks.stream().mapToDouble(b -> above(b, cell)).max().orElseThrow();
   }
 
   private static boolean isAtRest(Block b, PackPlan plan) {
