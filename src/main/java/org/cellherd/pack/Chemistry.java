@@ -1,25 +1,29 @@
 package org.cellherd.pack;
 
+import java.util.Arrays;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 
 /** Cell chemistries; what is known of each stands in the file that its constant names. */
 public enum Chemistry implements Worded {
   /** Lithium iron phosphate. */
-  LFP(IronPhosphate.SHEET),
+  LFP(IronPhosphate.SHEET, "lifepo4"),
   /** Nickel manganese cobalt oxide. */
-  NMC(LayeredOxide.NMC),
+  NMC(LayeredOxide.NMC, "ncm"),
   /** Nickel cobalt aluminium oxide. */
-  NCA(LayeredOxide.NCA),
+  NCA(LayeredOxide.NCA, "nca"),
   /** Lithium titanate. */
-  LTO(Titanate.SHEET),
+  LTO(Titanate.SHEET, "li4ti5o12"),
   /** Sodium-ion with hard carbon. */
-  SODIUM_ION(SodiumIon.SHEET);
+  SODIUM_ION(SodiumIon.SHEET, "na-ion");
 
   private final CellSheet sheet;
+  private final String otherWord;
 
-  Chemistry(CellSheet sheet) {
+  Chemistry(CellSheet sheet, String otherWord) {
     this.sheet = sheet;
+    this.otherWord = otherWord;
   }
 
   /** All that is known beforehand. */
@@ -57,8 +61,10 @@ public enum Chemistry implements Worded {
     return sheet.byTemperature().useFloorC();
   }
 
-  /** The chemistry of a file's word, or empty. */
+  /** The chemistry of a file's word, or of what the trade writes for it, in any case; or empty. */
   public static Optional<Chemistry> ofWord(String word) {
-    return Worded.find(values(), word);
+    String lower = word.toLowerCase(Locale.ROOT);
+    return Worded.find(values(), lower)
+        .or(() -> Arrays.stream(values()).filter(c -> c.otherWord.equals(lower)).findFirst());
   }
 }

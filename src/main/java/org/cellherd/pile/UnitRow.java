@@ -64,7 +64,7 @@ final class UnitRow {
   }
 
   private Optional<Chemistry> chemistry() {
-    Optional<String> word = fields.text(Kind.CHEMISTRY, 0).map(w -> w.toLowerCase(Locale.ROOT));
+    Optional<String> word = fields.text(Kind.CHEMISTRY, 0);
     Optional<Chemistry> found = word.flatMap(Chemistry::ofWord);
     if (word.isPresent() && found.isEmpty()) {
       List<String> all = Worded.words(Chemistry.values());

@@ -209,7 +209,9 @@ public final class TomlTable {
 
   /** A whole number of 64 bits if the key is there. */
   public OptionalLong longIntegerIfAny(String key, long least, long most) {
-    Optional<Long> number = typed(key, Long.class, "a whole number " + Wording.range(least, most));
+    String wanted = "a whole number " + Wording.range(least, most);
+    String meant = value(key) instanceof Double d ? Wording.inThousandths(d, least, most) : "";
+    Optional<Long> number = typed(key, Long.class, wanted + meant);
     if (number.isEmpty()) {
       return OptionalLong.empty();
     }
@@ -240,7 +242,8 @@ public final class TomlTable {
       if (number.doubleValue() >= least && number.doubleValue() <= most) {
         return OptionalDouble.of(number.doubleValue());
       }
-      problem(key, "is " + number + ", allowed: " + Wording.range(least, most));
+      String meant = key.endsWith("_ah") ? Wording.inThousands(number.doubleValue(), most) : "";
+      problem(key, "is " + number + ", allowed: " + Wording.range(least, most) + meant);
     } else if (value != null) {
       wrongType(key, value, "a number " + Wording.range(least, most));
     }

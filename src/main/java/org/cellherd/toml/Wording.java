@@ -40,6 +40,19 @@ final class Wording {
         : Double.toString(value);
   }
 
+  /** ", did you mean 57600?" of 57.6, which is in volts where millivolts are asked for; or nothing. */
+  static String inThousandths(double value, long least, long most) {
+    double meant = Math.rint(value * 1000);
+    boolean isIt = Math.abs(value * 1000 - meant) < 1e-6 && meant >= least && meant <= most;
+    return isIt ? ", did you mean " + plain(meant) + "?" : "";
+  }
+
+  /** ", did you mean 280?" of 280000, in mAh where Ah are asked for; or nothing. */
+  static String inThousands(double value, double most) {
+    boolean isIt = value > most && value / 1000 <= most;
+    return isIt ? ", did you mean " + plain(value / 1000) + "?" : "";
+  }
+
   /** What was found instead of the right thing. */
   static String describe(@Nullable Object value) {
     if (value instanceof String text) {

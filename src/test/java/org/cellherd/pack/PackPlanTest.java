@@ -14,6 +14,12 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 class PackPlanTest {
 
+  @ParameterizedTest
+  @CsvSource({"lfp, LFP", "LiFePO4, LFP", "LIFEPO4, LFP", "NMC, NMC", "ncm, NMC", "Na-ion, SODIUM_ION"})
+  void aChemistryIsKnownByWhatTheTradeWrites(String word, Chemistry chemistry) {
+    assertThat(Chemistry.ofWord(word)).contains(chemistry);
+  }
+
   /** Common practice, no source: 24 cells of 3.2 V and 4.5 Ah, 4S6P, are 12.8 V and 27 Ah. */
   @Test
   void regroupedPackHasTheNominalVoltageOfItsSeries() {

@@ -6,6 +6,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 class TomlTableTest {
 
@@ -45,6 +47,24 @@ class TomlTableTest {
     t.finish();
 
     assertThat(problems.toString()).isEqualTo("a.toml:2 baudd: unknown key, did you mean baud?");
+  }
+
+  /** Whatever is written in volts, amperes or mAh is named in the unit of its key. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6})
+  void aValueInTheWrongUnitIsRefusedWithTheRightOne(long seed) {
+    int right = 10 * new Random(seed).nextInt(100, 6_000) + 1;
+    TomlTable t = read("charge_mv = %s\nrated_ah = %d000\n".formatted(right / 1000.0, right));
+
+    t.integer("charge_mv", 1, 100_000);
+    t.decimal("rated_ah", 0.01, 100_000);
+
+    assertThat(problems.toString())
+        .isEqualTo(
+            "a.toml:1 charge_mv: is %s, allowed: a whole number 1 to 100000, did you mean %d?%n"
+                    .formatted(right / 1000.0, right)
+                + "a.toml:2 rated_ah: is %d000, allowed: 0.01 to 100000, did you mean %d?"
+                    .formatted(right, right));
   }
 
   @Test

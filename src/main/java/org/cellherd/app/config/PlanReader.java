@@ -57,6 +57,10 @@ final class PlanReader {
   }
 
   private static Chemistry chemistry(TomlTable pack) {
+    return pack.textIfAny("chemistry").flatMap(Chemistry::ofWord).orElseGet(() -> unknown(pack));
+  }
+
+  private static Chemistry unknown(TomlTable pack) {
     String word = pack.oneOf("chemistry", Worded.words(Chemistry.values()));
     return Chemistry.ofWord(word).orElseThrow();
   }

@@ -252,7 +252,7 @@ final class SetupVerb implements Callable<Integer> {
   }
 
   private static Chemistry chemistry(String text) {
-    return Chemistry.ofWord(text.toLowerCase(Locale.ROOT))
+    return Chemistry.ofWord(text)
         .orElseThrow(() -> new IllegalArgumentException("lfp, nmc, nca, lto or sodium-ion"));
   }
 
