@@ -3,6 +3,7 @@ package org.cellherd.analysis;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
 import org.cellherd.analysis.state.State;
+import org.cellherd.pack.Spoken;
 
 /**
  * A number that is known to lie between two others.
@@ -45,6 +46,19 @@ public record Interval(double low, double mid, double high) {
     return Double.isFinite(value)
         ? BigDecimal.valueOf(value).setScale(decimals, mode).doubleValue()
         : value;
+  }
+
+  /**
+   * In words: one number where the truth is within half and twice of it, else from where to where.
+   * What an old log holds without bounds is one number, too.
+   */
+  public String words(int decimals) {
+    boolean isNumber = 2 * low >= mid && high <= 2 * mid;
+    boolean isNothing = mid * 2 * Math.pow(10, decimals) < 1;
+    boolean isAlone = Double.isInfinite(low) && Double.isInfinite(high);
+    return isNumber || isNothing || isAlone
+        ? Spoken.number(mid, decimals)
+        : Spoken.between(low, high, decimals);
   }
 
   public Interval state(State io) {

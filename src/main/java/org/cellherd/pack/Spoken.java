@@ -100,11 +100,6 @@ public final class Spoken {
     };
   }
 
-  /** An energy given in Wh, from 1000 of them in kWh. */
-  public static String energy(double wh) {
-    return wh < 1000 ? number(wh, 1) + " Wh" : number(wh / 1000, 1) + " kWh";
-  }
-
   /** A duration in the unit that people would use: 40 s, 12 min, 3 h, 5 days. */
   public static String duration(long ms) {
     return duration(ms, RoundingMode.HALF_UP, 0);

@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.EnergyResult;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
@@ -75,8 +76,8 @@ final class EnergyTable {
   }
 
   private static final class Row {
-    private double in;
-    private double out;
+    private Interval in = Interval.exactly(0);
+    private Interval out = Interval.exactly(0);
     private double low = Double.NaN;
     private double high = Double.NaN;
     private double swing;
@@ -93,8 +94,8 @@ final class EnergyTable {
 
     void add(Finding finding) {
       EnergyResult day = finding.result(EnergyResult.class).orElseThrow();
-      in += day.chargedWh().mid();
-      out += day.dischargedWh().mid();
+      in = in.plus(day.chargedWh());
+      out = out.plus(day.dischargedWh());
       swing = Math.max(swing, known(day.depthPct()));
       full += known(day.fullMinutes());
       cold += known(day.coldChargeMinutes());
@@ -115,8 +116,8 @@ final class EnergyTable {
     List<String> cells(String name, boolean isSmall) {
       return List.of(
           name,
-          isSmall ? Spoken.number(in, 1) : Spoken.number(in / WH_PER_KWH, 2),
-          isSmall ? Spoken.number(out, 1) : Spoken.number(out / WH_PER_KWH, 2),
+          isSmall ? in.words(1) : in.times(1 / WH_PER_KWH).words(2),
+          isSmall ? out.words(1) : out.times(1 / WH_PER_KWH).words(2),
           Double.isNaN(low) ? "-" : Spoken.between(low, high, 0),
           Spoken.number(swing, 0),
           Spoken.number(full / MINUTES_PER_H, 1),

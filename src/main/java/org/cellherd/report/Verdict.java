@@ -9,6 +9,7 @@ import java.util.regex.Pattern;
 import org.cellherd.alert.Priority;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.result.EnergyResult;
 import org.cellherd.pack.Spoken;
 import org.cellherd.report.plot.PlotFindings;
 
@@ -113,8 +114,8 @@ final class Verdict {
             "On %s%s %s went in and %s came out; %s.",
             Spoken.counted(days.size(), "day"),
             partly == 0 ? "" : String.format(Locale.ROOT, " (%d of them heard in part)", partly),
-            Spoken.energy(days.stream().mapToDouble(PlotFindings.Day::chargedWh).sum()),
-            Spoken.energy(days.stream().mapToDouble(PlotFindings.Day::dischargedWh).sum()),
+            EnergyResult.together(days.stream().map(PlotFindings.Day::chargedWh)),
+            EnergyResult.together(days.stream().map(PlotFindings.Day::dischargedWh)),
             full));
   }
 

@@ -40,7 +40,9 @@ final class Wording {
         : Double.toString(value);
   }
 
-  /** ", did you mean 57600?" of 57.6, which is in volts where millivolts are asked for; or nothing. */
+  /**
+   * ", did you mean 57600?" of 57.6, which is in volts where millivolts are asked for; or nothing.
+   */
   static String inThousandths(double value, long least, long most) {
     double meant = Math.rint(value * 1000);
     boolean isIt = Math.abs(value * 1000 - meant) < 1e-6 && meant >= least && meant <= most;

@@ -15,7 +15,14 @@ import org.junit.jupiter.params.provider.ValueSource;
 class PackPlanTest {
 
   @ParameterizedTest
-  @CsvSource({"lfp, LFP", "LiFePO4, LFP", "LIFEPO4, LFP", "NMC, NMC", "ncm, NMC", "Na-ion, SODIUM_ION"})
+  @CsvSource({
+    "lfp, LFP",
+    "LiFePO4, LFP",
+    "LIFEPO4, LFP",
+    "NMC, NMC",
+    "ncm, NMC",
+    "Na-ion, SODIUM_ION"
+  })
   void aChemistryIsKnownByWhatTheTradeWrites(String word, Chemistry chemistry) {
     assertThat(Chemistry.ofWord(word)).contains(chemistry);
   }

@@ -38,10 +38,10 @@ final class EnergySentence {
     StringBuilder text = new StringBuilder();
     text.append(
         say(
-            isLarge(plan) ? "%s: %.2f kWh in, %.2f kWh out" : "%s: %.1f Wh in, %.1f Wh out",
+            "%s: %s in, %s out",
             day(f.day()),
-            f.chargedWh().mid() / (isLarge(plan) ? 1000 : 1),
-            f.dischargedWh().mid() / (isLarge(plan) ? 1000 : 1)));
+            energy(f.chargedWh(), isLarge(plan)),
+            energy(f.dischargedWh(), isLarge(plan))));
     if (!Double.isNaN(f.socMinPct())) {
       text.append(charge(f.socMinPct(), f.socMaxPct()));
       text.append(full(f.fullMinutes()));
@@ -57,6 +57,10 @@ final class EnergySentence {
     }
     doubts(text, f);
     return text.toString();
+  }
+
+  private static String energy(Interval wh, boolean isLarge) {
+    return isLarge ? wh.times(1e-3).words(2) + " kWh" : wh.words(1) + " Wh";
   }
 
   private static boolean isLarge(PackPlan plan) {

@@ -3,6 +3,7 @@ package org.cellherd.analysis.result;
 import java.math.RoundingMode;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.stream.Stream;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.Result;
@@ -48,6 +49,12 @@ public record EnergyResult(
     @Digits(1) double coveragePct,
     @Inline Outlook outlook)
     implements Result {
+
+  /** What some days took or gave together: in Wh, from 1000 of them in kWh. */
+  public static String together(Stream<Interval> wh) {
+    Interval sum = wh.reduce(Interval.exactly(0), Interval::plus);
+    return sum.mid() < 1000 ? sum.words(1) + " Wh" : sum.times(1e-3).words(1) + " kWh";
+  }
 
   /**
    * What the days so far say of those to come.

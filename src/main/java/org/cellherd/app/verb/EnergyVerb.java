@@ -4,9 +4,10 @@ import java.time.ZoneId;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.function.ToDoubleFunction;
+import java.util.function.Function;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.EnergyResult;
 import org.cellherd.pack.Spoken;
 import org.cellherd.report.TextReport;
@@ -39,14 +40,12 @@ final class EnergyVerb extends FindingVerb {
                 Locale.ROOT,
                 "Together on %s: %s in, %s out.",
                 Spoken.counted(days.size(), "day"),
-                Spoken.energy(wh(days, day -> day.chargedWh().mid())),
-                Spoken.energy(wh(days, day -> day.dischargedWh().mid()))));
+                together(days, EnergyResult::chargedWh),
+                together(days, EnergyResult::dischargedWh)));
   }
 
-  private static double wh(List<Finding> days, ToDoubleFunction<EnergyResult> part) {
-    return days.stream()
-        .flatMap(day -> day.result(EnergyResult.class).stream())
-        .mapToDouble(part)
-        .sum();
+  private static String together(List<Finding> days, Function<EnergyResult, Interval> part) {
+    return EnergyResult.together(
+        days.stream().flatMap(day -> day.result(EnergyResult.class).stream()).map(part));
   }
 }

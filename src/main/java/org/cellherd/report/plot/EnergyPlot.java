@@ -3,6 +3,7 @@ package org.cellherd.report.plot;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import org.cellherd.analysis.result.EnergyResult;
 import org.cellherd.pack.Spoken;
 import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
@@ -32,8 +33,8 @@ final class EnergyPlot {
     if (days.size() < LEAST_DAYS) {
       return Optional.empty();
     }
-    double in = days.stream().mapToDouble(PlotFindings.Day::chargedWh).max().orElse(0);
-    double out = days.stream().mapToDouble(PlotFindings.Day::dischargedWh).max().orElse(0);
+    double in = days.stream().mapToDouble(d -> d.chargedWh().mid()).max().orElse(0);
+    double out = days.stream().mapToDouble(d -> d.dischargedWh().mid()).max().orElse(0);
     ValueAxis value =
         ValueAxis.even(
             -out / WH_PER_KWH, Math.max(in / WH_PER_KWH, 0.01), Plots.Size.TOP, size.plotHeight());
@@ -46,8 +47,8 @@ final class EnergyPlot {
 
   private static void bars(PlotFrame frame, ValueAxis value, PlotFindings.Day day) {
     double zero = value.y(0);
-    double top = value.y(day.chargedWh() / WH_PER_KWH);
-    double bottom = value.y(-day.dischargedWh() / WH_PER_KWH);
+    double top = value.y(day.chargedWh().mid() / WH_PER_KWH);
+    double bottom = value.y(-day.dischargedWh().mid() / WH_PER_KWH);
     bar(frame, day, top, zero - top, Ink.S5);
     bar(frame, day, zero, bottom - zero, Ink.S1);
   }
@@ -89,14 +90,12 @@ final class EnergyPlot {
   }
 
   private static String description(List<PlotFindings.Day> days) {
-    double in = days.stream().mapToDouble(PlotFindings.Day::chargedWh).sum();
-    double out = days.stream().mapToDouble(PlotFindings.Day::dischargedWh).sum();
     return String.format(
             Locale.ROOT,
             "%s: %s in, %s out. Charged above the line, discharged below it.",
             Spoken.counted(days.size(), "day"),
-            Spoken.energy(in),
-            Spoken.energy(out))
+            EnergyResult.together(days.stream().map(PlotFindings.Day::chargedWh)),
+            EnergyResult.together(days.stream().map(PlotFindings.Day::dischargedWh)))
         + partly(days);
   }
 }

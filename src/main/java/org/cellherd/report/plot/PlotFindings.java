@@ -34,8 +34,8 @@ public record PlotFindings(
   public record Day(
       long fromMs,
       long toMs,
-      double chargedWh,
-      double dischargedWh,
+      Interval chargedWh,
+      Interval dischargedWh,
       double lowPct,
       double highPct,
       double coveragePct) {
@@ -79,8 +79,8 @@ public record PlotFindings(
             new Day(
                 finding.fromMs(),
                 finding.toMs(),
-                day.chargedWh().mid(),
-                day.dischargedWh().mid(),
+                day.chargedWh(),
+                day.dischargedWh(),
                 day.socMinPct(),
                 day.socMaxPct(),
                 day.coveragePct()));

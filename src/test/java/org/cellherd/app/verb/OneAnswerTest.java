@@ -13,6 +13,7 @@ import java.util.Map;
 import java.util.regex.MatchResult;
 import java.util.regex.Pattern;
 import org.cellherd.Figures;
+import org.cellherd.analysis.Interval;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.SpokenTime;
 import org.junit.jupiter.api.io.TempDir;
@@ -34,7 +35,9 @@ class OneAnswerTest {
       Pattern.compile("^\\d+ [A-Z][a-z]{2} \\d{4}  (?! *[-0-9.]+ {2})");
 
   private static final Pattern DAY =
-      Pattern.compile("\"day\": \"(.*)\"[^}]*\"charged_wh\": ([-0-9.]+)");
+      Pattern.compile(
+          "\"day\": \"(.*)\"[^}]*\"charged_wh\": ([-0-9.]+)"
+              + ",\\s*\"charged_wh_low\": ([-0-9.]+),\\s*\"charged_wh_high\": ([-0-9.]+)");
 
   private static final Pattern LEAD =
       Pattern.compile(
@@ -107,15 +110,19 @@ class OneAnswerTest {
     assertThat(days).isNotEmpty();
     boolean isSmall = html.contains(">in, Wh<");
     for (MatchResult day : days) {
+      Interval wh =
+          new Interval(
+              Double.parseDouble(day.group(3)),
+              Double.parseDouble(day.group(2)),
+              Double.parseDouble(day.group(4)));
+      String in = isSmall ? wh.words(1) : wh.times(1e-3).words(2);
       assertThat(html)
           .contains(
-              String.format(
-                  Locale.ROOT,
-                  isSmall
-                      ? "<th scope=\"row\">%s<td class=\"n\">%.1f<"
-                      : "<th scope=\"row\">%s<td class=\"n\">%.2f<",
-                  SpokenTime.day(LocalDate.parse(day.group(1))),
-                  Double.parseDouble(day.group(2)) / (isSmall ? 1 : 1000)));
+              "<th scope=\"row\">"
+                  + SpokenTime.day(LocalDate.parse(day.group(1)))
+                  + "<td class=\"n\">"
+                  + in
+                  + "<");
     }
     double in = days.stream().mapToDouble(day -> Double.parseDouble(day.group(2))).sum();
     OF_MANY

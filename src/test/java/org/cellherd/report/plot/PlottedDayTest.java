@@ -6,10 +6,12 @@ import java.time.Duration;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.Random;
+import org.cellherd.analysis.Interval;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
 final class PlottedDayTest {
+  private static final Interval GONE_BY = Interval.exactly(100);
 
   private static final ZoneId ZONE = ZoneId.of("Europe/Lisbon");
 
@@ -30,6 +32,6 @@ final class PlottedDayTest {
   }
 
   private static PlotFindings.Day day(long from, long to) {
-    return new PlotFindings.Day(from, to, 100, 100, 20, 80, 100);
+    return new PlotFindings.Day(from, to, GONE_BY, GONE_BY, 20, 80, 100);
   }
 }
