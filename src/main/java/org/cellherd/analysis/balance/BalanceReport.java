@@ -193,17 +193,13 @@ final class BalanceReport {
   }
 
   private BalanceResult result(BalanceView v, Cause cause) {
-    OptionalDouble remaining =
-        v.remainingAh().filter(r -> Double.isFinite(r.high())).stream()
-            .mapToDouble(Interval::mid)
-            .findFirst();
     return new BalanceResult(
         v.state(),
         v.charge(),
         v.spreadMv(),
         v.leads().stream().map(l -> new CellLead(l.cell(), l.ah())).toList(),
         v.bleedA(),
-        remaining,
+        v.remainingAh().filter(ah -> Double.isFinite(ah.high())),
         v.etaHours().map(Hours::of),
         v.sinceMs(),
         v.reasons(),

@@ -42,7 +42,7 @@ public record BalanceResult(
     @Digits(1) OptionalDouble spreadMv,
     List<CellLead> lead,
     @Digits(3) OptionalDouble bleedA,
-    @Digits(2) OptionalDouble remainingAh,
+    @Digits(2) Optional<Interval> remainingAh,
     Optional<Hours> etaH,
     @Time OptionalLong sinceMs,
     List<String> reasons,

@@ -248,7 +248,7 @@ class BalanceFoldTest {
   void factsHaveTheAgreedKeysFirst() {
     charge((int) (8.6 * 360), 10);
 
-    assertThat(balance().facts().list().stream().map(Fact::name).limit(10))
+    assertThat(balance().facts().list().stream().map(Fact::name).limit(12))
         .containsExactly(
             "state",
             "charge",
@@ -256,6 +256,8 @@ class BalanceFoldTest {
             "lead",
             "bleed_a",
             "remaining_ah",
+            "remaining_ah_low",
+            "remaining_ah_high",
             "eta_h",
             "since",
             "reasons",
