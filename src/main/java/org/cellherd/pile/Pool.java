@@ -93,12 +93,16 @@ public record Pool(List<Unit> units, List<String> problems) {
     }
     int parallel = usable / rules.series();
     int series = usable / rules.parallel();
-    List<String> fits = new ArrayList<>();
+    List<String> ways = new ArrayList<>();
     if (parallel > 0) {
-      fits.add("with " + parallel + " in parallel it fits");
+      ways.add(parallel + " in parallel");
     }
     if (series > 0) {
-      fits.add("so do " + series + " in series");
+      ways.add(series + " in series");
+    }
+    List<String> fits = new ArrayList<>();
+    if (!ways.isEmpty()) {
+      fits.add("with " + String.join(" or ", ways) + " it fits");
     }
     long doubtful = measured(all, Triage.Verdict.MEASURE_AGAIN);
     if (doubtful > 0 && measured(all, Triage.Verdict.USE) == usable) {

@@ -42,7 +42,7 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
     lines.add(
         text(
             "The pack will hold %s Ah (95 of 100), from the errors of the measured capacities.",
-            Spoken.between(found.packAh().low(), found.packAh().high(), 2)));
+            Spoken.between(found.packAh().low(), found.packAh().high(), decimals())));
     lines.add(spreads());
     lines.add("");
     lines.addAll(groups());
@@ -65,16 +65,26 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
     String bound =
         found.isBest()
             ? "; no arrangement is stronger"
-            : text(", %.2f %% of the proven bound of %.3f Ah", found.reachedPct(), found.boundAh());
-    return text("The weakest group holds %.3f Ah%s.", found.weakestAh(), bound);
+            : text(", %.2f %% of the proven bound of %s", found.reachedPct(), ah(found.boundAh()));
+    return text("The weakest group holds %s%s.", ah(found.weakestAh()), bound);
   }
 
   private String spreads() {
     OptionalDouble conductance = found.conductanceSpreadPct();
-    return text("The groups differ by %.3f Ah", found.spreadAh())
+    return text("The groups differ by %s", ah(found.spreadAh()))
         + (conductance.isPresent()
             ? text(" and by %.1f %% in conductance.", conductance.getAsDouble())
             : "; resistances are not all known.");
+  }
+
+  private String ah(double value) {
+    return Spoken.number(value, decimals()) + " Ah";
+  }
+
+  /** As many as make four digits of a group: no tester tells more. */
+  private int decimals() {
+    double weakest = Math.max(1, found.weakestAh());
+    return Math.max(0, 3 - (int) Math.floor(Math.log10(weakest)));
   }
 
   private List<String> groups() {
@@ -84,7 +94,7 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
       Matching.Group group = found.groups().get(g);
       table.row(
           Integer.toString(g + 1),
-          text("%.3f", group.ah()),
+          Spoken.number(group.ah(), decimals()),
           group.mohm().isPresent() ? text("%.3f", group.mohm().getAsDouble()) : "-",
           (g % 2 == 0 ? "+ " : "- ") + ids(group));
     }
