@@ -2,8 +2,8 @@ package org.cellherd.alert.rule;
 
 import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.state.AlertText;
-import org.cellherd.analysis.balance.KneeRise;
 import org.cellherd.analysis.cell.CellCurve;
+import org.cellherd.analysis.moment.KneeRise;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 

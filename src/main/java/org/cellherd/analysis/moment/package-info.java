@@ -1,7 +1,7 @@
 /**
  * What the latest log entry shows, worked out once for all folds of a pack: {@link
  * org.cellherd.analysis.moment.Moment}, with the step before it and what flowed over it, the dead
- * zone of the current, what kind of moment it is and when the pack was full.
+ * zone of the current, what kind of moment it is, when the pack was full and how fast cells move.
  */
 @NullMarked
 package org.cellherd.analysis.moment;

@@ -1,4 +1,4 @@
-package org.cellherd.analysis.balance;
+package org.cellherd.analysis.moment;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;

@@ -1,8 +1,7 @@
-package org.cellherd.analysis.balance;
+package org.cellherd.analysis.moment;
 
 import java.util.Arrays;
 import java.util.OptionalDouble;
-import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Ring;
 import org.jspecify.annotations.Nullable;

@@ -1,4 +1,4 @@
-package org.cellherd.analysis.balance;
+package org.cellherd.analysis.moment;
 
 /**
  * How a voltage moves through a knee under a steady current: ever faster, its speed growing
