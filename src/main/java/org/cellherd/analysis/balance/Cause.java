@@ -107,7 +107,23 @@ record Cause(ApartCause word, int cell, String text) {
     if (outlier == null) {
       return e.leads().stream().anyMatch(l -> l.ah().low() > 0) ? SEVERAL : UNKNOWN;
     }
+    boolean isSloped = !e.plan().chemistry().plateau().isFlat();
+    if (isSloped && outlier.ah().low() <= e.runs().mostAh(outlier.cell() - 1)) {
+      return wireOrCharge(outlier);
+    }
     return outlier.isBehind() ? lacking(outlier.cell()) : bottom(e, cells, outlier.cell());
+  }
+
+  /** Along a slope a wire that is off and a lead move a cell alike; plateau and knee do not. */
+  private static Cause wireOrCharge(OutlierCell outlier) {
+    return new Cause(
+        ApartCause.UNKNOWN,
+        outlier.cell(),
+        "Cell "
+            + outlier.cell()
+            + (outlier.isBehind() ? " holds less" : " holds more")
+            + " charge than the others, or its sense wire or input is off by a few millivolts: these"
+            + " cannot be told apart. Measure the cell with a meter.");
   }
 
   /**

@@ -65,8 +65,13 @@ final class Lifted {
     double[] least = least(ohm.length, begun, amperes);
     double explained = explained(rest, last, plan);
     for (int k = 0; k < ohm.length; k++) {
-      double lifted = least[k] - above(rest, k);
-      boolean isLifted = lifted > explained && most(begun, k) - least[k] < ErrorBudget.PLATEAU_V;
+      double before = above(rest, k);
+      double lifted = least[k] - before;
+      // A cell that was empty at rest comes up to the others by its charge.
+      boolean isFlat =
+          Math.abs(before) < ErrorBudget.PLATEAU_V
+              && most(begun, k) - least[k] < ErrorBudget.PLATEAU_V;
+      boolean isLifted = isFlat && lifted > explained;
       ohm[k] = isLifted ? lifted / amperes : 0;
     }
     return ohm;

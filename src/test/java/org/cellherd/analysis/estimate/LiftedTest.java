@@ -12,7 +12,7 @@ import org.cellherd.pack.PackPlan;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
-/** What is said of joints by a log that begins while the charge flows. */
+/** What is said of joints, also by a log that begins while the charge flows. */
 class LiftedTest {
   private static final int CELLS = 8;
   private static final double RATED_AH = 100;
@@ -54,6 +54,44 @@ class LiftedTest {
     double[] found = Lifted.ohm(charge(random, amperes, random.nextDouble(0.01, 0.025), 0), PLAN);
 
     assertThat(found).containsOnly(0);
+  }
+
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
+  void aRestShowsSmallerJoints(long seed) {
+    SplittableRandom random = new SplittableRandom(seed);
+    double amperes = random.nextDouble(10, 40);
+    double ohm = random.nextDouble(0.02, 0.12) / amperes;
+    List<Block> blocks = charge(random, amperes, ohm * amperes, 0);
+
+    double[] found = Lifted.ohm(after(rest(blocks, -ohm * amperes), blocks), PLAN);
+
+    assertThat(found[2]).isCloseTo(ohm, Percentage.withPercentage(5));
+  }
+
+  /** A discharge left it low; what charges it brings it up to the others. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
+  void aCellThatWasEmptyAtRestHasNoBadJoint(long seed) {
+    SplittableRandom random = new SplittableRandom(seed);
+    List<Block> blocks = charge(random, random.nextDouble(10, 40), 0, 0);
+
+    double[] found = Lifted.ohm(after(rest(blocks, -random.nextDouble(0.03, 0.4)), blocks), PLAN);
+
+    assertThat(found).containsOnly(0);
+  }
+
+  /** Before the charge, the third cell moved by so much. */
+  private static Block rest(List<Block> blocks, double moved) {
+    double[] volts = blocks.get(0).volts().clone();
+    volts[2] += moved;
+    return block(-0.1, volts, 0, 0);
+  }
+
+  private static List<Block> after(Block rest, List<Block> blocks) {
+    List<Block> all = new ArrayList<>(List.of(rest));
+    all.addAll(blocks);
+    return all;
   }
 
   /** A tenth of the rated charge, in which the third cell is lifted, and then climbs, V. */
