@@ -21,6 +21,8 @@ import org.cellherd.pack.Worded;
  * @param reasons evidence in plain words
  * @param lastTop verdict at the end of the last full charge
  * @param levelled what the latest charge did to the balance
+ * @param joints those that are bad as the beginning of the latest charge shows; empty where it
+ *     shows of none whether it is
  */
 public record BalanceView(
     State state,
@@ -33,7 +35,8 @@ public record BalanceView(
     OptionalLong sinceMs,
     List<String> reasons,
     Optional<LastTop> lastTop,
-    Levelled levelled) {
+    Levelled levelled,
+    Optional<List<Joint>> joints) {
 
   /** The verdict. */
   public enum State implements Worded {
@@ -61,6 +64,9 @@ public record BalanceView(
 
   /** A cell's lead over the last cell. */
   public record Lead(int cell, Interval ah) {}
+
+  /** What a cell with its straps has beyond the median one, ohm. */
+  public record Joint(int cell, double ohm) {}
 
   /** The verdict at the end of the last full charge. */
   public record LastTop(State state, long atMs, Optional<Apart> leftApart) {}
@@ -96,5 +102,6 @@ public record BalanceView(
           OptionalLong.empty(),
           List.of(),
           Optional.empty(),
-          Levelled.NONE);
+          Levelled.NONE,
+          Optional.empty());
 }

@@ -311,7 +311,8 @@ final class AlertScenario {
             none.sinceMs(),
             none.reasons(),
             none.lastTop(),
-            none.levelled());
+            none.levelled(),
+            none.joints());
   }
 
   // bounce 3 trips of cell 2 every 12 min / bounce over

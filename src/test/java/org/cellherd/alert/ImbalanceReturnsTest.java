@@ -257,7 +257,8 @@ class ImbalanceReturnsTest {
           OptionalLong.empty(),
           List.of(),
           Optional.empty(),
-          BalanceView.Levelled.NONE);
+          BalanceView.Levelled.NONE,
+          Optional.empty());
     }
   }
 }

@@ -8,10 +8,12 @@ import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.BalanceView.Joint;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.ResistanceResult;
 import org.cellherd.analysis.result.ResistanceResult.Cell;
 import org.cellherd.analysis.result.ResultForm;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
@@ -26,6 +28,9 @@ final class HighResistance extends Rule {
           HighResistance::defaults,
           HighResistance::new);
 
+  private static final String TIGHTEN =
+      "Tighten and clean the straps of this cell, then measure again.";
+
   private static RuleSettings defaults(PackPlan plan) {
     return Sheet.of(ID, Priority.NOTE).delays(0, 0).repeatedAfter(0);
   }
@@ -38,20 +43,48 @@ final class HighResistance extends Rule {
   public void judge(RuleInput input, Verdicts out) {
     Optional<ResistanceResult> found =
         input.view().standing(FindingName.RESISTANCE, ResistanceResult.class);
+    Optional<List<Joint>> joints = input.view().balance().joints();
     List<Cell> told = found.map(ResistanceResult::cells).orElse(List.of());
     for (int number = 1; number <= input.plan().series(); number++) {
-      out.judge(number, judgement(told, number));
+      // What neither steps of the load nor the beginning of a charge shows stays as it was.
+      if (joints.isPresent() || isIn(told, number)) {
+        out.judge(number, judgement(told, joints.orElse(List.of()), number));
+      }
     }
   }
 
-  /** A cell that is told no more stands out no more. */
-  private static Judgement judgement(List<Cell> told, int number) {
+  private static boolean isIn(List<Cell> told, int number) {
+    return told.stream().anyMatch(cell -> cell.cell() == number);
+  }
+
+  private static Judgement judgement(List<Cell> told, List<Joint> joints, int number) {
     for (Cell cell : told) {
       if (cell.cell() == number && cell.suspect().isPresent()) {
         return new Judgement(1, false, cell.mohm().mid(), Double.NaN, () -> words(cell));
       }
     }
+    for (Joint joint : joints) {
+      if (joint.cell() == number) {
+        return new Judgement(1, false, 1000 * joint.ohm(), Double.NaN, () -> words(joint));
+      }
+    }
     return Judgement.fine();
+  }
+
+  private static Words words(Joint joint) {
+    double mohm = 1000 * joint.ohm();
+    return Words.of(
+        "The charge lifts cell "
+            + joint.cell()
+            + " from its beginning by about "
+            + Spoken.digits(mohm, 2)
+            + " mohm more than the others, suspected: strap or cell",
+        TIGHTEN,
+        Facts.of()
+            .put("cell", joint.cell())
+            .put("more_mohm", mohm, 2)
+            .put("suspect", ResistanceResult.Suspect.STRAP_OR_CELL.word())
+            .build());
   }
 
   private static Words words(Cell cell) {
@@ -65,7 +98,7 @@ final class HighResistance extends Rule {
             + suspect.map(what -> ", suspected: " + what.word().replace('_', ' ')).orElse(""),
         suspect.equals(Optional.of(ResistanceResult.Suspect.CELL))
             ? "Measure this cell by itself: its straps do not explain it."
-            : "Tighten and clean the straps of this cell, then measure again.",
+            : TIGHTEN,
         ResultForm.facts(cell));
   }
 }

@@ -9,6 +9,7 @@ import java.util.stream.IntStream;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.Apart;
+import org.cellherd.analysis.BalanceView.Joint;
 import org.cellherd.analysis.BalanceView.LastTop;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.BalanceView.Levelled;
@@ -25,6 +26,10 @@ import org.jspecify.annotations.Nullable;
 final class BalanceParts {
   private static final long BOUNCE_MS = 30 * 60_000L;
   private static final double LEAST_DUTY = 0.05;
+
+  /** Of two cells either may be the odd one. */
+  private static final int LEAST_CELLS = 3;
+
   private static final long LEAST_WANTED_MS = 30 * 60_000L;
 
   /** Half a percent of the pack is what capacity tests differ by (common practice, no source). */
@@ -174,6 +179,19 @@ final class BalanceParts {
 
   private static Interval atLeast(Interval ah) {
     return new Interval(ah.low(), ah.low(), Double.POSITIVE_INFINITY);
+  }
+
+  /** Bad joints as the beginning of this charge shows; empty where it does not show any cell's. */
+  Optional<List<Joint>> joints() {
+    return estimator
+        .jointOhm()
+        .filter(ohm -> ohm.length >= LEAST_CELLS)
+        .map(
+            ohm ->
+                IntStream.range(0, ohm.length)
+                    .filter(i -> ohm[i] > 0)
+                    .mapToObj(i -> new Joint(i + 1, ohm[i]))
+                    .toList());
   }
 
   /** True when by the upper bounds no cell leads by more than no owner would notice. */

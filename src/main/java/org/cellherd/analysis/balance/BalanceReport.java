@@ -74,7 +74,8 @@ final class BalanceReport {
             : OptionalLong.empty(),
         new Reasons(parts, moment, rate).list(state, charge()),
         Optional.ofNullable(parts.lastTop()),
-        parts.levelled());
+        parts.levelled(),
+        parts.joints());
   }
 
   private Charge charge() {
@@ -187,7 +188,14 @@ final class BalanceReport {
     List<Lead> leads = parts.leadsNow();
     return Cause.judge(
         new Cause.Evidence(
-            parts.phases, parts.runs, parts.steps, parts.estimator, parts.plan, leads, others),
+            parts.phases,
+            parts.runs,
+            parts.steps,
+            parts.joints().orElse(List.of()),
+            parts.estimator,
+            parts.plan,
+            leads,
+            others),
         moment.series(),
         OutlierCell.surely(leads).orElse(null));
   }

@@ -6,6 +6,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.function.Function;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.BalanceView.Joint;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
@@ -64,12 +65,14 @@ record Cause(ApartCause word, int cell, String text) {
   /**
    * What the judgement rests on.
    *
+   * @param joints bad ones as the beginning of this charge shows
    * @param others what the other analyses tell now
    */
   record Evidence(
       PhaseStatistics phases,
       FlatRuns runs,
       JointSteps steps,
+      List<Joint> joints,
       LeadEstimator estimator,
       PackPlan plan,
       List<Lead> leads,
@@ -203,11 +206,9 @@ record Cause(ApartCause word, int cell, String text) {
     if (cells > 2 && steps.isHigh(most)) {
       return Optional.of(resistive(most + 1, steps.excessMilliohm(most)));
     }
-    double[] joints = e.estimator().jointOhm();
-    for (int i = 0; i < cells && cells > 2; i++) {
-      if (joints[i] > 0) {
-        return Optional.of(resistive(i + 1, 1000 * joints[i]));
-      }
+    if (!e.joints().isEmpty()) {
+      Joint bad = e.joints().get(0);
+      return Optional.of(resistive(bad.cell(), 1000 * bad.ohm()));
     }
     return e.told(FindingName.RESISTANCE, ResistanceResult.class)
         .flatMap(

@@ -162,9 +162,9 @@ public final class LeadEstimator {
 
   /**
    * What each cell with its joints surely has beyond the median one, ohm, by the beginning of this
-   * charge; 0 of one that shows none.
+   * charge; 0 of one that shows none. Empty where it did not begin with a steady current.
    */
-  public double[] jointOhm() {
+  public Optional<double[]> jointOhm() {
     return Lifted.ohm(kept.all(), plan);
   }
 

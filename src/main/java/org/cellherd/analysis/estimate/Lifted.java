@@ -2,6 +2,7 @@ package org.cellherd.analysis.estimate;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
@@ -47,9 +48,9 @@ final class Lifted {
   /**
    * What each cell has beyond the median one, ohm, by the beginning of a charge; 0 unless that is
    * more than all else may lift it by: its own resistance, and where no rest before shows them its
-   * wire and its charge.
+   * wire and its charge. Empty where the charge did not begin with a steady current.
    */
-  static double[] ohm(List<Block> blocks, PackPlan plan) {
+  static Optional<double[]> ohm(List<Block> blocks, PackPlan plan) {
     double[] ohm = new double[plan.series()];
     int from = 0;
     while (from < blocks.size() && isAtRest(blocks.get(from), plan)) {
@@ -58,7 +59,7 @@ final class Lifted {
     List<Block> begun = begun(blocks.subList(from, blocks.size()), MOVED_SHARE * plan.ratedAh());
     Block rest = from == 0 ? null : blocks.get(from - 1);
     if (begun.isEmpty() || (rest == null && plan.chemistry() != Chemistry.LFP)) {
-      return ohm;
+      return Optional.empty();
     }
     Block last = begun.get(begun.size() - 1);
     double amperes = last.current().now();
@@ -74,7 +75,7 @@ final class Lifted {
       boolean isLifted = isFlat && lifted > explained;
       ohm[k] = isLifted ? lifted / amperes : 0;
     }
-    return ohm;
+    return Optional.of(ohm);
   }
 
   /** By how much a cell is above the median one, V; 0 where no block shows it. */

@@ -26,7 +26,7 @@ class LiftedTest {
     double amperes = random.nextDouble(10, 40);
     double ohm = random.nextDouble(0.05, 0.12) / amperes;
 
-    double[] found = Lifted.ohm(charge(random, amperes, ohm * amperes, 0), PLAN);
+    double[] found = joints(charge(random, amperes, ohm * amperes, 0));
 
     assertThat(found[2]).isCloseTo(ohm, Percentage.withPercentage(20));
     found[2] = 0;
@@ -40,7 +40,7 @@ class LiftedTest {
     double amperes = random.nextDouble(10, 40);
     double lifted = random.nextDouble(0.02, 0.12);
 
-    double[] found = Lifted.ohm(charge(random, amperes, lifted, lifted + 0.02), PLAN);
+    double[] found = joints(charge(random, amperes, lifted, lifted + 0.02));
 
     assertThat(found).containsOnly(0);
   }
@@ -51,7 +51,7 @@ class LiftedTest {
     SplittableRandom random = new SplittableRandom(seed);
     double amperes = random.nextDouble(10, 40);
 
-    double[] found = Lifted.ohm(charge(random, amperes, random.nextDouble(0.01, 0.025), 0), PLAN);
+    double[] found = joints(charge(random, amperes, random.nextDouble(0.01, 0.025), 0));
 
     assertThat(found).containsOnly(0);
   }
@@ -64,7 +64,7 @@ class LiftedTest {
     double ohm = random.nextDouble(0.02, 0.12) / amperes;
     List<Block> blocks = charge(random, amperes, ohm * amperes, 0);
 
-    double[] found = Lifted.ohm(after(rest(blocks, -ohm * amperes), blocks), PLAN);
+    double[] found = joints(after(rest(blocks, -ohm * amperes), blocks));
 
     assertThat(found[2]).isCloseTo(ohm, Percentage.withPercentage(5));
   }
@@ -76,9 +76,13 @@ class LiftedTest {
     SplittableRandom random = new SplittableRandom(seed);
     List<Block> blocks = charge(random, random.nextDouble(10, 40), 0, 0);
 
-    double[] found = Lifted.ohm(after(rest(blocks, -random.nextDouble(0.03, 0.4)), blocks), PLAN);
+    double[] found = joints(after(rest(blocks, -random.nextDouble(0.03, 0.4)), blocks));
 
     assertThat(found).containsOnly(0);
+  }
+
+  private static double[] joints(List<Block> blocks) {
+    return Lifted.ohm(blocks, PLAN).orElseThrow();
   }
 
   /** Before the charge, the third cell moved by so much. */
