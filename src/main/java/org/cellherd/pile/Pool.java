@@ -102,7 +102,7 @@ public record Pool(List<Unit> units, List<String> problems) {
     }
     List<String> fits = new ArrayList<>();
     if (!ways.isEmpty()) {
-      fits.add("with " + String.join(" or ", ways) + " it fits");
+      fits.add("it fits with " + String.join(" or ", ways));
     }
     long doubtful = measured(all, Triage.Verdict.MEASURE_AGAIN);
     if (doubtful > 0 && measured(all, Triage.Verdict.USE) == usable) {

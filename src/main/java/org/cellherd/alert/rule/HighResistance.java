@@ -74,11 +74,11 @@ final class HighResistance extends Rule {
   private static Words words(Joint joint) {
     double mohm = 1000 * joint.ohm();
     return Words.of(
-        "The charge lifts cell "
+        "Cell "
             + joint.cell()
-            + " from its beginning by about "
+            + " shows about "
             + Spoken.digits(mohm, 2)
-            + " mohm more than the others, suspected: strap or cell",
+            + " mohm more than the others under charge, suspected: strap or cell",
         TIGHTEN,
         Facts.of()
             .put("cell", joint.cell())

@@ -112,7 +112,7 @@ class PileVerbsTest {
     assertThat(said.code()).isEqualTo(ExitCode.USAGE);
     assertThat(said.err())
         .contains(
-            "4S5P takes 20 units, 17 of 18 can be used: 3 short; with 4 in parallel or 3 in series it fits")
+            "4S5P takes 20 units, 17 of 18 can be used: 3 short; it fits with 4 in parallel or 3 in series")
         .contains("unit \"a7\" is not used: do not use")
         .contains("there is no unit \"zz\"")
         .contains("a1, a7 are wanted together and apart");
