@@ -21,8 +21,6 @@ import org.cellherd.pack.Worded;
  * @param reasons evidence in plain words
  * @param lastTop verdict at the end of the last full charge
  * @param levelled what the latest charge did to the balance
- * @param joints those that are bad as the beginning of the latest charge shows; empty where it
- *     shows of none whether it is
  */
 public record BalanceView(
     State state,
@@ -35,8 +33,7 @@ public record BalanceView(
     OptionalLong sinceMs,
     List<String> reasons,
     Optional<LastTop> lastTop,
-    Levelled levelled,
-    Optional<List<Joint>> joints) {
+    Levelled levelled) {
 
   /** The verdict. */
   public enum State implements Worded {
@@ -102,6 +99,5 @@ public record BalanceView(
           OptionalLong.empty(),
           List.of(),
           Optional.empty(),
-          Levelled.NONE,
-          Optional.empty());
+          Levelled.NONE);
 }

@@ -311,8 +311,7 @@ final class AlertScenario {
             none.sinceMs(),
             none.reasons(),
             none.lastTop(),
-            none.levelled(),
-            none.joints());
+            none.levelled());
   }
 
   // bounce 3 trips of cell 2 every 12 min / bounce over

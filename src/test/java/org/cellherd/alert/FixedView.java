@@ -41,6 +41,11 @@ final class FixedView implements PackView {
   }
 
   @Override
+  public Optional<List<BalanceView.Joint>> joints() {
+    return analysis.joints();
+  }
+
+  @Override
   public PackPlan plan() {
     return analysis.plan();
   }

@@ -257,8 +257,7 @@ class ImbalanceReturnsTest {
           OptionalLong.empty(),
           List.of(),
           Optional.empty(),
-          BalanceView.Levelled.NONE,
-          Optional.empty());
+          BalanceView.Levelled.NONE);
     }
   }
 }

@@ -43,7 +43,7 @@ final class HighResistance extends Rule {
   public void judge(RuleInput input, Verdicts out) {
     Optional<ResistanceResult> found =
         input.view().standing(FindingName.RESISTANCE, ResistanceResult.class);
-    Optional<List<Joint>> joints = input.view().balance().joints();
+    Optional<List<Joint>> joints = input.view().joints();
     List<Cell> told = found.map(ResistanceResult::cells).orElse(List.of());
     for (int number = 1; number <= input.plan().series(); number++) {
       // What neither steps of the load nor the beginning of a charge shows stays as it was.

@@ -206,6 +206,11 @@ public final class BalanceFold implements FindingFold {
     return moment.reading().isEmpty() ? BalanceView.State.UNKNOWN : parts.watch.state();
   }
 
+  /** Bad joints as the beginning of the latest charge shows; empty where it shows no cell's. */
+  public Optional<List<BalanceView.Joint>> joints() {
+    return parts.joints();
+  }
+
   /** The one of {@link #view} alone. */
   public Optional<BalanceView.LastTop> lastTop() {
     return moment.reading().isEmpty() ? Optional.empty() : Optional.ofNullable(parts.lastTop());

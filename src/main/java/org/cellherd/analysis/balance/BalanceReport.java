@@ -74,8 +74,7 @@ final class BalanceReport {
             : OptionalLong.empty(),
         new Reasons(parts, moment, rate).list(state, charge()),
         Optional.ofNullable(parts.lastTop()),
-        parts.levelled(),
-        parts.joints());
+        parts.levelled());
   }
 
   private Charge charge() {

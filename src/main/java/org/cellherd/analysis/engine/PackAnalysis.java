@@ -162,6 +162,11 @@ public final class PackAnalysis implements Fold, PackView {
   }
 
   @Override
+  public Optional<List<BalanceView.Joint>> joints() {
+    return folds.balance.joints();
+  }
+
+  @Override
   public Optional<BalanceView.LastTop> lastTop() {
     return folds.balance.lastTop();
   }

@@ -50,6 +50,9 @@ public interface PackView {
     return balance().state();
   }
 
+  /** Bad joints as the beginning of the latest charge shows; empty where it shows no cell's. */
+  Optional<List<BalanceView.Joint>> joints();
+
   /** The verdict at the end of the last full charge alone, likewise. */
   default Optional<BalanceView.LastTop> lastTop() {
     return balance().lastTop();

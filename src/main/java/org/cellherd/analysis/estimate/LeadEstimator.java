@@ -46,6 +46,7 @@ public final class LeadEstimator {
   private double mostAh;
   private double nowHours;
   private @Nullable Fitted fitted;
+  private @Nullable LiftedOf lifted;
   private List<Interval> leads = List.of();
   private double leadsHours = Double.NaN;
   private double stillHours;
@@ -165,7 +166,10 @@ public final class LeadEstimator {
    * charge; 0 of one that shows none. Empty where it did not begin with a steady current.
    */
   public Optional<double[]> jointOhm() {
-    return Lifted.ohm(kept.all(), plan);
+    if (lifted == null || lifted.revision() != kept.revision() || lifted.blocks() != kept.size()) {
+      lifted = new LiftedOf(Lifted.ohm(kept.all(), plan), kept.revision(), kept.size());
+    }
+    return lifted.ohm();
   }
 
   /** What the blocks say: fitted up to the mark, filtered on since. */
@@ -380,9 +384,12 @@ public final class LeadEstimator {
     io.each(sinceBled);
     if (io.isRestoring()) {
       fitted = null;
+      lifted = null;
       leadsHours = Double.NaN;
     }
   }
 
   private record Fitted(Pass pass, int revision) {}
+
+  private record LiftedOf(Optional<double[]> ohm, int revision, int blocks) {}
 }

@@ -69,10 +69,10 @@ final class Lifted {
       double before = above(rest, k);
       double lifted = least[k] - before;
       // A cell that was empty at rest comes up to the others by its charge.
-      boolean isFlat =
-          Math.abs(before) < ErrorBudget.PLATEAU_V
+      boolean isLifted =
+          lifted > explained
+              && Math.abs(before) < ErrorBudget.PLATEAU_V
               && most(begun, k) - least[k] < ErrorBudget.PLATEAU_V;
-      boolean isLifted = isFlat && lifted > explained;
       ohm[k] = isLifted ? lifted / amperes : 0;
     }
     return Optional.of(ohm);
