@@ -47,7 +47,7 @@ final class WorstTrend {
 
   /**
    * The cell that ended furthest outside the band, by its own distances: also a log without full
-   * charges, in which no lead is measured, shows which cell went away.
+   * charges, in which no lead is measured, shows which cell it is.
    */
   static Optional<String> apart(Tracks tracks, double bandMv) {
     return IntStream.rangeClosed(1, tracks.count(Channel.Kind.CELL))
@@ -61,7 +61,7 @@ final class WorstTrend {
                   IntStream.range(0, away.columns()).filter(away::has).findFirst().orElse(0);
               return String.format(
                   Locale.ROOT,
-                  "Cell %d left the others: %s mV from the median at the end, %s mV at first.",
+                  "Cell %d ended at %s mV from the median, and began at %s mV.",
                   cell,
                   Spoken.signed(away.mean(away.last()), 0),
                   Spoken.signed(away.mean(first), 0));

@@ -40,7 +40,7 @@ class SeasonReportTest {
 
     assertThat(new Verdict(input).sentences().get(0))
         .as("seed %d", seed)
-        .startsWith(seed % 2 == 0 ? "Cell " + cell + " left the others: " : "On ");
+        .startsWith(seed % 2 == 0 ? "Cell " + cell + " ended at " : "On ");
   }
 
   @ParameterizedTest

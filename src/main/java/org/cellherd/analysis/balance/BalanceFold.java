@@ -26,7 +26,7 @@ import org.jspecify.annotations.Nullable;
  * finding at the end of each charge that came to the top. Belongs to one thread.
  */
 public final class BalanceFold implements FindingFold {
-  private static final Fold.Kind KIND = Fold.Kind.of(FindingName.BALANCE, 37);
+  private static final Fold.Kind KIND = Fold.Kind.of(FindingName.BALANCE, 38);
 
   private static final long LEVEL_MS = 3_600_000;
 
@@ -206,7 +206,7 @@ public final class BalanceFold implements FindingFold {
     return moment.reading().isEmpty() ? BalanceView.State.UNKNOWN : parts.watch.state();
   }
 
-  /** Bad joints as the beginning of the latest charge shows; empty where it shows no cell's. */
+  /** Bad joints, as the last charge that began with a steady current shows; empty before it. */
   public Optional<List<BalanceView.Joint>> joints() {
     return parts.joints();
   }

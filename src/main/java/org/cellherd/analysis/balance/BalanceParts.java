@@ -181,7 +181,7 @@ final class BalanceParts {
     return new Interval(ah.low(), ah.low(), Double.POSITIVE_INFINITY);
   }
 
-  /** Bad joints as the beginning of this charge shows; empty where it does not show any cell's. */
+  /** Bad joints, as the last charge that began with a steady current shows; empty before it. */
   Optional<List<Joint>> joints() {
     return estimator
         .jointOhm()

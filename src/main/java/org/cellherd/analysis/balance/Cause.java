@@ -65,7 +65,7 @@ record Cause(ApartCause word, int cell, String text) {
   /**
    * What the judgement rests on.
    *
-   * @param joints bad ones as the beginning of this charge shows
+   * @param joints bad ones as the beginning of a charge shows
    * @param others what the other analyses tell now
    */
   record Evidence(

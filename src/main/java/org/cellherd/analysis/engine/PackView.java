@@ -50,7 +50,7 @@ public interface PackView {
     return balance().state();
   }
 
-  /** Bad joints as the beginning of the latest charge shows; empty where it shows no cell's. */
+  /** Bad joints, as the last charge that began with a steady current shows; empty before it. */
   Optional<List<BalanceView.Joint>> joints();
 
   /** The verdict at the end of the last full charge alone, likewise. */

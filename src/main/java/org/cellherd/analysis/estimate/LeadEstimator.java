@@ -51,6 +51,8 @@ public final class LeadEstimator {
   private double leadsHours = Double.NaN;
   private double stillHours;
   private final double[] sinceBled;
+  private final double[] shownOhm;
+  private boolean isShown;
   private Fit.@Nullable Found found;
   private boolean isBleedTold;
 
@@ -65,6 +67,7 @@ public final class LeadEstimator {
     carried = new Carried(cells, plan.ratedAh());
     knee = new Knee(plan);
     sinceBled = new double[cells];
+    shownOhm = new double[cells];
   }
 
   /**
@@ -123,6 +126,9 @@ public final class LeadEstimator {
       carried.take(pass, kept.last().hours());
       knee.take(pass);
     }
+    Optional<double[]> joints = jointOhm();
+    isShown = joints.isPresent();
+    joints.ifPresent(ohm -> System.arraycopy(ohm, 0, shownOhm, 0, cells));
     isOn = true;
     isClimbing = false;
     wasAtTop = false;
@@ -162,14 +168,14 @@ public final class LeadEstimator {
   }
 
   /**
-   * What each cell with its joints surely has beyond the median one, ohm, by the beginning of this
-   * charge; 0 of one that shows none. Empty where it did not begin with a steady current.
+   * What each cell with its joints surely has beyond the median one, ohm, by the beginning of the
+   * last charge that began with a steady current; 0 of one that shows none. Empty before that.
    */
   public Optional<double[]> jointOhm() {
     if (lifted == null || lifted.revision() != kept.revision() || lifted.blocks() != kept.size()) {
       lifted = new LiftedOf(Lifted.ohm(kept.all(), plan), kept.revision(), kept.size());
     }
-    return lifted.ohm();
+    return lifted.ohm().or(() -> isShown ? Optional.of(shownOhm.clone()) : Optional.empty());
   }
 
   /** What the blocks say: fitted up to the mark, filtered on since. */
@@ -368,7 +374,7 @@ public final class LeadEstimator {
 
   /** Saves or restores. */
   public void state(State io) {
-    io.section("lead-estimator", 8);
+    io.section("lead-estimator", 9);
     sums.state(io);
     kept.state(io);
     carried.state(io);
@@ -382,6 +388,8 @@ public final class LeadEstimator {
     isBleedTold = io.flag(isBleedTold);
     found = io.orNull(found, Fit.Found.none(cells), Fit.Found::state);
     io.each(sinceBled);
+    io.each(shownOhm);
+    isShown = io.flag(isShown);
     if (io.isRestoring()) {
       fitted = null;
       lifted = null;
