@@ -21,8 +21,8 @@ import org.cellherd.store.sql.OpenMode;
 import org.cellherd.store.sql.StoreSettings;
 
 /**
- * A scenario as a log that could have been watched: what its boards measured, in a new file, with
- * the plan of its packs beside it. While nothing is heard it holds nothing; faults that spoil
+ * A scenario as a log that could have been watched: what its boards measured and the alerts that
+ * this gives, in a new file, with the plan of its packs beside it. While nothing is heard it holds nothing; faults that spoil
  * single bytes are left out, which only a watched board has.
  */
 final class SimulatedLog {
@@ -76,7 +76,7 @@ final class SimulatedLog {
     SimulatedRig rig = scenario.rig();
     List<Fault> deaf = scenario.faults().stream().filter(f -> DEAF.contains(f.kind())).toList();
     Refold fold =
-        Refold.ofNew(file, PackConfig.of(pack, scenario.zone()), false)
+        Refold.ofNew(file, PackConfig.of(pack, scenario.zone()), true)
             .orElseThrow(() -> new IllegalStateException("a pack twice: " + pack.id()));
     long stored;
     try (Importer importer = file.importer(pack.id())) {

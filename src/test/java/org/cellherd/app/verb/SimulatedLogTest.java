@@ -11,6 +11,7 @@ import org.cellherd.sim.Scenarios;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /** A simulated log is the one that watching would have given, its silences too. */
@@ -45,6 +46,18 @@ class SimulatedLogTest {
     Path report = folder.resolve("report.txt");
     Said.whenDone(words(List.of("report"), where, List.of(report.toString())));
     assertThat(report).content().contains("80.0 %");
+  }
+
+  /** Each of these does harm; what the limit is, and which cell, stands in the scenario. */
+  @ParameterizedTest
+  @CsvSource({"runaway, cell-high", "over-discharge, cell-low", "cold-charge, cold-charge"})
+  void itsAlertsAreThoseThatWatchingGives(String scenario, String rule) {
+    String log = folder.resolve("log.db").toString();
+    Said.whenDone(List.of("simulate", scenario, "--log", log));
+
+    String plan = folder.resolve("log.toml").toString();
+    List<String> all = List.of("alerts", "--db", log, "--plan", plan, "--all", "--rule", rule);
+    assertThat(Said.whenDone(all)).contains(rule);
   }
 
   private static List<String> words(List<String> verb, List<String> where, List<String> more) {
