@@ -26,7 +26,7 @@ import org.jspecify.annotations.Nullable;
  * finding at the end of each charge that came to the top. Belongs to one thread.
  */
 public final class BalanceFold implements FindingFold {
-  private static final Fold.Kind KIND = Fold.Kind.of(FindingName.BALANCE, 38);
+  private static final Fold.Kind KIND = Fold.Kind.of(FindingName.BALANCE, 39);
 
   private static final long LEVEL_MS = 3_600_000;
 

@@ -249,12 +249,15 @@ final class Pass {
 
   /**
    * True where a cell is surely above its own plateau: a wire may read high all along that, and a
-   * current may lift a cell from it.
+   * current may lift a cell from it. A cell that reads low there may be far behind, on a lower
+   * stage of the plateau: nothing is added for its wire or its plateau.
    */
   private boolean isInKnee(Block b, int k, double v) {
-    double high = Math.max(0, belief.mean[at.plateau(k)]);
-    double above = v + flat(v) * point[at.plateau(k)] - high - start.kneeV();
-    return v > start.kneeV() && above > KNEE_SURE * doubt(b, k);
+    double plateau = belief.mean[at.plateau(k)];
+    double high = Math.max(0, plateau);
+    double low = Math.max(0, -plateau) + Math.max(0, -belief.mean[at.offset(k)]);
+    double above = v + flat(v) * point[at.plateau(k)] - high - low - start.kneeV();
+    return v - low > start.kneeV() && above > KNEE_SURE * doubt(b, k);
   }
 
   /**

@@ -22,8 +22,8 @@ import org.cellherd.store.sql.StoreSettings;
 
 /**
  * A scenario as a log that could have been watched: what its boards measured and the alerts that
- * this gives, in a new file, with the plan of its packs beside it. While nothing is heard it holds nothing; faults that spoil
- * single bytes are left out, which only a watched board has.
+ * this gives, in a new file, with the plan of its packs beside it. While nothing is heard it holds
+ * nothing; faults that spoil single bytes are left out, which only a watched board has.
  */
 final class SimulatedLog {
 
